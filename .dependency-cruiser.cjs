@@ -1,0 +1,56 @@
+/**
+ * The one-way flow of the project: text -> syntax -> campaign -> sweeps -> physics -> analysis -> checks
+ * -> evaluation -> presentation -> {editor, webview, cli}. Each folder lists the folders it may import and the
+ * npm packages it may use; everything else is an error.
+ */
+const folders = {
+  text: { folders: [], packages: [] },
+  syntax: { folders: ['text'], packages: [] },
+  campaign: { folders: ['text', 'syntax'], packages: ['temporal-polyfill'] },
+  physics: { folders: [], packages: ['ml-matrix', 'astronomy-engine'] },
+  sweeps: { folders: ['text', 'campaign', 'physics'], packages: ['papaparse'] },
+  analysis: { folders: ['text', 'campaign', 'sweeps', 'physics'], packages: [] },
+  checks: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis'], packages: [] },
+  evaluation: { folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks'], packages: [] },
+  presentation: {
+    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks', 'evaluation'],
+    packages: ['zod', 'vega-lite'],
+  },
+  messages: { folders: ['presentation'], packages: ['zod'] },
+  editor: { folders: ['text', 'syntax', 'campaign', 'analysis', 'evaluation', 'presentation', 'messages'], packages: ['vscode'] },
+  webview: { folders: ['messages', 'presentation'], packages: ['vega', 'vega-lite', 'vega-interpreter'] },
+  cli: {
+    folders: ['text', 'syntax', 'campaign', 'sweeps', 'analysis', 'evaluation', 'presentation'],
+    packages: ['commander', 'tinyglobby', 'vega', 'vega-lite', 'vega-interpreter'],
+    node: true,
+  },
+};
+
+const nodeModule = (packages) => `node_modules/(@types/)?(${packages.map((p) => p.replace('/', '\\/')).join('|')})(/|$)`;
+
+const forbidden = [
+  { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },
+  ...Object.entries(folders).map(([name, may]) => ({
+    name: `${name}-imports-only-what-it-may`,
+    comment: `src/${name} may import ${['itself', ...may.folders, ...may.packages, ...(may.node ? ['node:'] : [])].join(', ')}`,
+    severity: 'error',
+    from: { path: `^src/${name}/` },
+    to: {
+      pathNot: [
+        `^src/(${[name, ...may.folders].join('|')})/`,
+        ...(may.packages.length > 0 ? [nodeModule(may.packages), `^(${may.packages.join('|')})$`] : []),
+      ],
+      ...(may.node ? { dependencyTypesNot: ['core'] } : {}),
+    },
+  })),
+];
+
+module.exports = {
+  forbidden,
+  options: {
+    doNotFollow: { path: 'node_modules' },
+    tsPreCompilationDeps: true,
+    tsConfig: { fileName: 'tsconfig.base.json' },
+    enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['import', 'types', 'default'] },
+  },
+};

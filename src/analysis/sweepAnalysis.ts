@@ -1,0 +1,94 @@
+import type { ParameterName } from '../campaign/model.js';
+import type { Conditions, CurveParameters, IvCurve } from '../physics/ivCurve.js';
+
+export type Verdict = 'pass' | 'conditional pass' | 'conditional fail' | 'fail' | 'not judged' | 'void';
+
+/** A value the nameplate did not give and a documented estimate stands for. Shown wherever a number rests on it. */
+export interface Estimate {
+  /** `Rs`, `kappa`, `B1`, … */
+  readonly symbol: string;
+  /** For the measured device, in `unit`. */
+  readonly value: number;
+  readonly unit: string;
+  /** How, in words: `five-parameter model of the nameplate (De Soto 2006)`. */
+  readonly method: string;
+}
+
+/** One reason in words. `code` is stable. */
+export interface Reason {
+  readonly code: string;
+  readonly text: string;
+  /** The parameter it speaks of, where it speaks of one. */
+  readonly parameter?: ParameterName;
+  /** Does this reason decide the verdict (a failed limit, a condition not met)? */
+  readonly decisive: boolean;
+}
+
+/** Expanded uncertainties (k = 2) as fractions of the value; undefined where not known. */
+export type RelativeUncertainties = Readonly<Record<ParameterName, number | undefined>>;
+
+/** One line of an uncertainty budget: standard uncertainty of the input and what it adds to the parameter (k = 1, fraction). */
+export interface BudgetLine {
+  readonly source: string;
+  readonly standardUncertainty: number;
+  readonly unit: string;
+  readonly contribution: Readonly<Record<ParameterName, number>>;
+}
+
+export interface SweepConditions {
+  readonly irradiance?: number;
+  /** Relative expanded uncertainty, k = 2. */
+  readonly irradianceUncertainty?: number;
+  readonly cellTemperature?: number;
+  /** Kelvin, k = 2. */
+  readonly temperatureUncertainty?: number;
+  readonly temperatureSource?: 'cell' | 'module' | 'voc';
+  /** Range over mean of the irradiance column, fraction. */
+  readonly drift?: number;
+  /** Angle of incidence of the sun on the plane, degrees. */
+  readonly incidence?: number;
+  /** Degrees above the horizon. */
+  readonly sunElevation?: number;
+  readonly points?: number;
+}
+
+/** A curve with its parameters and what was found while extracting them. */
+export interface AnalysedCurve {
+  readonly curve: IvCurve;
+  readonly parameters: CurveParameters;
+  /** Stable codes with words, such as an extrapolated Voc. */
+  readonly flags: readonly { readonly code: string; readonly text: string }[];
+}
+
+export interface MeasuredCurve extends AnalysedCurve {
+  /** Standard deviation of current around the local fit, A. */
+  readonly noise?: number;
+  /** -dI/dV at V = 0, siemens; its inverse is the apparent shunt resistance. */
+  readonly slopeAtIsc?: number;
+  /** -dV/dI at I = 0, ohm: the apparent series resistance. */
+  readonly slopeAtVoc?: number;
+}
+
+export interface TranslatedCurve extends AnalysedCurve {
+  readonly to: Conditions;
+  readonly procedure: 'IEC60891-1' | 'IEC60891-2';
+  readonly estimates: readonly Estimate[];
+  /** Points from this index on were added to reach zero current. */
+  readonly continuedFrom?: number;
+}
+
+export interface SweepAnalysis {
+  readonly conditions: SweepConditions;
+  readonly measured?: MeasuredCurve;
+  readonly translated?: TranslatedCurve;
+  /** Nameplate times series and parallel counts. */
+  readonly nameplate?: CurveParameters;
+  /** Five-parameter model of the nameplate at STC. */
+  readonly expected?: IvCurve;
+  /** (translated - nameplate) / nameplate. */
+  readonly deviation: Readonly<Record<ParameterName, number | undefined>>;
+  readonly uncertainty: RelativeUncertainties;
+  readonly budget: readonly BudgetLine[];
+  readonly verdict: Verdict;
+  readonly reasons: readonly Reason[];
+}
