@@ -1,0 +1,47 @@
+import { statSync } from 'node:fs';
+import path from 'node:path';
+import { escapePath, glob, isDynamicPattern } from 'tinyglobby';
+
+export interface FoundCampaigns {
+  /** Absolute paths, sorted, each once. */
+  readonly files: readonly string[];
+  /** Those that a folder or pattern brought in: a file that another one includes is not checked on its own. */
+  readonly found: ReadonlySet<string>;
+  /** Arguments that name nothing. */
+  readonly missing: readonly string[];
+}
+
+/** Files, folders (every `.sweepbook` file below them) and patterns such as `sites/**\/*.sweepbook`. */
+export async function findCampaigns(args: readonly string[], workingFolder: string): Promise<FoundCampaigns> {
+  const named = new Set<string>();
+  const found = new Set<string>();
+  const missing: string[] = [];
+  for (const argument of args) {
+    const absolute = path.resolve(workingFolder, argument);
+    const kind = kindOf(absolute);
+    if (kind === 'file') {
+      named.add(absolute);
+      continue;
+    }
+    const pattern =
+      kind === 'folder' ? `${escapePath(absolute)}/**/*.sweepbook` : isDynamicPattern(argument) ? argument : undefined;
+    const matches = pattern
+      ? await glob(pattern.split(path.sep).join('/'), {
+          cwd: workingFolder,
+          absolute: true,
+          ignore: ['**/node_modules/**', '**/.git/**'],
+          expandDirectories: false,
+        })
+      : [];
+    if (matches.length === 0) missing.push(argument);
+    for (const match of matches) found.add(path.resolve(match));
+  }
+  for (const file of named) found.delete(file);
+  return { files: [...named, ...found].sort(), found, missing };
+}
+
+function kindOf(file: string): 'file' | 'folder' | undefined {
+  const stat = statSync(file, { throwIfNoEntry: false });
+  if (!stat) return undefined;
+  return stat.isDirectory() ? 'folder' : 'file';
+}
