@@ -1,0 +1,103 @@
+/**
+ * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch]`.
+ * Targets: cli, extension, extension-web, webview.
+ */
+import { chmodSync, readFileSync, statSync } from 'node:fs';
+import { gzipSync } from 'node:zlib';
+import { parseArgs } from 'node:util';
+import * as esbuild from 'esbuild';
+
+const { version } = JSON.parse(readFileSync(new URL('./package.json', import.meta.url), 'utf8'));
+
+/** @type {esbuild.BuildOptions} */
+const common = {
+  bundle: true,
+  sourcemap: false,
+  legalComments: 'none',
+  logLevel: 'warning',
+  define: { SWEEPBOOK_VERSION: JSON.stringify(version) },
+};
+
+/** @type {Record<string, esbuild.BuildOptions & { outfile: string }>} */
+const targets = {
+  cli: {
+    ...common,
+    entryPoints: ['src/cli/main.ts'],
+    outfile: 'dist/cli.mjs',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    // Some dependencies are CommonJS and ask for Node's own modules by `require`.
+    banner: {
+      js: "#!/usr/bin/env node\nimport { createRequire as sweepbookRequire } from 'node:module';\nconst require = sweepbookRequire(import.meta.url);",
+    },
+  },
+  extension: {
+    ...common,
+    entryPoints: ['src/editor/extension.ts'],
+    outfile: 'dist/extension.cjs',
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    external: ['vscode'],
+    minify: true,
+    keepNames: true,
+  },
+  'extension-web': {
+    ...common,
+    entryPoints: ['src/editor/extension.web.ts'],
+    outfile: 'dist/extension.web.cjs',
+    platform: 'browser',
+    format: 'cjs',
+    target: 'es2022',
+    external: ['vscode'],
+    minify: true,
+    keepNames: true,
+  },
+  webview: {
+    ...common,
+    entryPoints: ['src/webview/main.tsx'],
+    outfile: 'dist/webview.js',
+    platform: 'browser',
+    format: 'iife',
+    target: 'es2022',
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
+    minify: true,
+  },
+};
+
+const { values } = parseArgs({
+  options: { only: { type: 'string' }, quiet: { type: 'boolean' }, watch: { type: 'boolean' } },
+});
+const chosen = values.only ? values.only.split(',') : Object.keys(targets);
+const unknown = chosen.filter((name) => !(name in targets));
+if (unknown.length > 0) {
+  console.error(`Unknown target ${unknown.join(', ')}; there are ${Object.keys(targets).join(', ')}.`);
+  process.exit(3);
+}
+
+if (values.watch) {
+  for (const name of chosen) {
+    const context = await esbuild.context({ ...targets[name], logLevel: 'info' });
+    await context.watch();
+  }
+} else {
+  try {
+    await Promise.all(chosen.map((name) => esbuild.build(targets[name])));
+  } catch {
+    // esbuild has printed what is wrong.
+    process.exit(1);
+  }
+  if (chosen.includes('cli')) chmodSync(targets.cli.outfile, 0o755);
+  if (!values.quiet) for (const name of chosen) printSize(targets[name].outfile);
+}
+
+/** @param {string} file */
+function printSize(file) {
+  const kilobytes = (/** @type {number} */ bytes) => `${(bytes / 1024).toFixed(0)} KB`.padStart(8);
+  const size = statSync(file).size;
+  console.log(
+    `${file.padEnd(24)}${kilobytes(size)}  ${kilobytes(gzipSync(readFileSync(file)).length)} gzipped`,
+  );
+}
