@@ -1,0 +1,141 @@
+/** The rows behind the charts: named data sets that a host can replace without a new specification. */
+import type { ParameterName } from '../campaign/model.js';
+import type { IvCurve } from '../physics/ivCurve.js';
+import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { sweepTitle } from './sweepTexts.js';
+import { verdictOrder } from './verdictWords.js';
+
+/** The series of the two curve charts; the words of the legend. */
+export const curveSeries = ['measured', 'translated to STC', 'nameplate at STC'] as const;
+export type CurveSeries = (typeof curveSeries)[number];
+
+export interface CurveRow {
+  readonly series: CurveSeries;
+  /** `continued`: points that the translation added to reach zero current. */
+  readonly part: 'points' | 'continued';
+  /** V, A, W. */
+  readonly voltage: number;
+  readonly current: number;
+  readonly power: number;
+}
+
+/** A maximum power point. */
+export interface MaximumRow {
+  readonly series: CurveSeries;
+  readonly voltage: number;
+  readonly current: number;
+  readonly power: number;
+}
+
+/** Data sets `curves` and `maxima` of the charts of one sweep, and what they show in words. */
+export interface SweepChartData {
+  readonly curves: readonly CurveRow[];
+  readonly maxima: readonly MaximumRow[];
+  readonly description: string;
+}
+
+/** Deviations and limits in percent; absent where not known. */
+export interface OverviewRow {
+  readonly sweep: string;
+  readonly verdict: string;
+  readonly deviation: number;
+  readonly low?: number;
+  readonly high?: number;
+  readonly least?: number;
+  readonly most?: number;
+}
+
+/** Data set `sweeps` of the overview chart. */
+export interface CampaignChartData {
+  readonly sweeps: readonly OverviewRow[];
+  readonly description: string;
+}
+
+/** A host draws no more points of one curve than this; thinned evenly, with both ends kept. */
+const mostPoints = 600;
+
+/** Six digits are more than a screen shows and keep the messages small. */
+const round = (value: number): number => Number(value.toPrecision(6));
+
+export function sweepChartData(sweep: EvaluatedSweep): SweepChartData {
+  const { measured, translated, expected, nameplate } = sweep.analysis;
+  const curves = [
+    ...curveRows('measured', measured?.curve),
+    ...curveRows('translated to STC', translated?.curve, translated?.continuedFrom),
+    ...curveRows('nameplate at STC', expected),
+  ];
+  const maxima = [
+    ...maximumRow('measured', measured?.parameters),
+    ...maximumRow('translated to STC', translated?.parameters),
+    ...maximumRow('nameplate at STC', nameplate),
+  ];
+  return { curves, maxima, description: describe(sweep, maxima) };
+}
+
+function curveRows(series: CurveSeries, curve: IvCurve | undefined, continuedFrom = Infinity): CurveRow[] {
+  if (!curve) return [];
+  const rows: CurveRow[] = [];
+  const count = curve.voltage.length;
+  const step = Math.max(1, Math.ceil(count / mostPoints));
+  for (let i = 0; i < count; i++) {
+    if (i % step !== 0 && i !== count - 1 && i !== continuedFrom && i !== continuedFrom - 1) continue;
+    const voltage = curve.voltage[i]!;
+    const current = curve.current[i]!;
+    const row = { series, voltage: round(voltage), current: round(current), power: round(voltage * current) };
+    if (i < continuedFrom) rows.push({ ...row, part: 'points' });
+    // The last measured point stands in both parts, so that the two lines meet.
+    if (i >= continuedFrom - 1) rows.push({ ...row, part: 'continued' });
+  }
+  return rows;
+}
+
+function maximumRow(
+  series: CurveSeries,
+  parameters: Partial<Record<ParameterName, number | undefined>> | undefined,
+): MaximumRow[] {
+  const { vmp, imp, pmax } = parameters ?? {};
+  if (vmp === undefined || imp === undefined || pmax === undefined) return [];
+  return [{ series, voltage: round(vmp), current: round(imp), power: round(pmax) }];
+}
+
+function describe(sweep: EvaluatedSweep, maxima: readonly MaximumRow[]): string {
+  const points = maxima.map(
+    (row) =>
+      `${row.series} ${row.power.toFixed(0)} W at ${row.voltage.toFixed(1)} V and ${row.current.toFixed(2)} A`,
+  );
+  const found =
+    points.length > 0 ? ` Maximum power points: ${points.join('; ')}.` : ' No maximum power point is known.';
+  return `Curves of sweep ${sweepTitle(sweep)}.${found} The table of parameters carries the same numbers.`;
+}
+
+/** Sweeps whose deviation of Pmax is known, in reading order; void ones are left out. */
+export function campaignChartData(evaluation: Evaluation): CampaignChartData {
+  const rows = evaluation.sweeps.flatMap((sweep): OverviewRow[] => {
+    const { deviation, uncertainty, verdict } = sweep.analysis;
+    if (deviation.pmax === undefined || verdict === 'void') return [];
+    const percent = (fraction: number | undefined): number | undefined =>
+      fraction === undefined ? undefined : round(fraction * 100);
+    // The deviation is x/n - 1, so its uncertainty is that of x over n.
+    const expanded = uncertainty.pmax === undefined ? undefined : uncertainty.pmax * (1 + deviation.pmax);
+    const limits = sweep.target.criteria?.limits.pmax;
+    return [
+      {
+        sweep: sweepTitle(sweep),
+        verdict,
+        deviation: round(deviation.pmax * 100),
+        low: percent(expanded === undefined ? undefined : deviation.pmax - expanded),
+        high: percent(expanded === undefined ? undefined : deviation.pmax + expanded),
+        least: percent(limits?.least?.value),
+        most: percent(limits?.most?.value),
+      },
+    ];
+  });
+  const counts = verdictOrder.flatMap((verdict) => {
+    const count = rows.filter((row) => row.verdict === verdict).length;
+    return count > 0 ? [`${count} ${verdict}`] : [];
+  });
+  return {
+    sweeps: rows,
+    description: `Deviation of maximum power from nameplate for ${rows.length} sweeps: ${counts.join(', ') || 'none'}. The table of sweeps carries the same numbers.`,
+  };
+}

@@ -1,0 +1,155 @@
+/**
+ * What the preview panel and the page show: plain JSON, every text ready to show, so that a host draws and decides
+ * nothing. Texts are not escaped: a host sets them as text, never as HTML.
+ */
+import type { ParameterName } from '../campaign/model.js';
+import type { Severity } from '../text/problem.js';
+import type { CampaignChartData, SweepChartData } from './chartData.js';
+import type { SourcePlace } from './sourcePlace.js';
+import type { VerdictCount, VerdictMark } from './verdictWords.js';
+
+export interface ConditionRow {
+  /** `Irradiance` */
+  readonly name: string;
+  /** `812 W/m2 ± 16 W/m2` */
+  readonly value: string;
+  /** Where it came from: `as written`, `mean of the data`, `from Voc, IEC 60904-5`. */
+  readonly origin: string;
+  readonly place?: SourcePlace;
+}
+
+export interface ParameterRow {
+  readonly parameter: ParameterName;
+  /** `Pmax` */
+  readonly symbol: string;
+  /** `Maximum power` */
+  readonly name: string;
+  readonly measured: string;
+  readonly translated: string;
+  readonly nameplate: string;
+  readonly deviation: string;
+  /** Of the deviation, k = 2, with `±`. */
+  readonly uncertainty: string;
+  /** `-5 % ..`, or `-` without a limit. */
+  readonly limit: string;
+  /** Absent: nothing was judged by this parameter. */
+  readonly outcome?: VerdictMark;
+  /** The limit in the criteria. */
+  readonly place?: SourcePlace;
+}
+
+export interface ReasonItem {
+  readonly code: string;
+  readonly text: string;
+  readonly decisive: boolean;
+  readonly parameter?: ParameterName;
+  readonly place?: SourcePlace;
+}
+
+export interface EstimateItem {
+  readonly symbol: string;
+  /** `0.213 ohm` */
+  readonly value: string;
+  readonly method: string;
+}
+
+export interface FlagItem {
+  readonly curve: 'measured' | 'translated';
+  readonly code: string;
+  readonly text: string;
+}
+
+export interface ProblemItem {
+  readonly id: string;
+  readonly severity: Severity;
+  readonly message: string;
+  readonly place: SourcePlace;
+  readonly related: readonly { readonly message: string; readonly place: SourcePlace }[];
+}
+
+export interface BudgetRow {
+  readonly source: string;
+  /** `1.0 %`, `0.50 K`; k = 1. */
+  readonly standardUncertainty: string;
+  /** What it adds to each parameter, k = 1, as text. */
+  readonly contribution: Readonly<Record<ParameterName, string>>;
+}
+
+/** One line of a list of sweeps. */
+export interface SweepListItem {
+  readonly id: string;
+  readonly address: string;
+  /** `18 x KF108M`, or empty. */
+  readonly device: string;
+  /** `2026-05-14 11:42`, or `-`. */
+  readonly time: string;
+  readonly verdict: VerdictMark;
+  /** The reason that decides, or the first one; empty for a plain pass. */
+  readonly headline: string;
+  readonly irradiance: string;
+  readonly cellTemperature: string;
+  /** Translated to STC. */
+  readonly pmax: string;
+  readonly deviation: string;
+  /** Of the deviation of Pmax, k = 2, with `±`. */
+  readonly uncertainty: string;
+  readonly place: SourcePlace;
+  readonly problemCount: number;
+}
+
+export interface PreviewModel {
+  readonly revision: number;
+  readonly sweepId: string;
+  readonly place: SourcePlace;
+  readonly address: string;
+  readonly device: string;
+  readonly time: string;
+  readonly verdict: VerdictMark;
+  /** The verdict and what decides it, in one sentence; also what a screen reader says first. */
+  readonly summary: string;
+  /** Neighbours in reading order. */
+  readonly previous?: string;
+  readonly next?: string;
+  readonly conditions: readonly ConditionRow[];
+  /** Empty where there is no curve. */
+  readonly parameters: readonly ParameterRow[];
+  /** Decisive ones first. */
+  readonly reasons: readonly ReasonItem[];
+  readonly estimates: readonly EstimateItem[];
+  readonly flags: readonly FlagItem[];
+  readonly problems: readonly ProblemItem[];
+  readonly budget: readonly BudgetRow[];
+  readonly notes: readonly { readonly text: string; readonly place: SourcePlace }[];
+  /** How the numbers came about: procedure and its edition, decision rule. */
+  readonly method: readonly string[];
+  /** Present when the verdict leads to disconnecting something. */
+  readonly cautions: readonly string[];
+  readonly charts: SweepChartData;
+}
+
+export interface CampaignModel {
+  readonly revision: number;
+  readonly name: string;
+  readonly title: string;
+  readonly client: string;
+  readonly operator: string;
+  readonly purpose: string;
+  readonly site: string;
+  readonly counts: readonly VerdictCount[];
+  /** `12 sweeps: 9 pass, 2 fail, 1 not judged` */
+  readonly summary: string;
+  readonly sweeps: readonly SweepListItem[];
+  /** Of all files. */
+  readonly problems: readonly ProblemItem[];
+  readonly replacements: readonly ReplacementItem[];
+  readonly overview: CampaignChartData;
+}
+
+export interface ReplacementItem {
+  readonly address: string;
+  readonly time: string;
+  /** `KF-22817 -> KF-31904`, types likewise. */
+  readonly change: string;
+  readonly reason: string;
+  readonly place: SourcePlace;
+}
