@@ -1,0 +1,16 @@
+import type { IvCurve } from './ivCurve.js';
+
+/** The same points by ascending voltage; of equal voltages the higher current first. The curve itself when it is in order. */
+export function sortedByVoltage(curve: IvCurve): IvCurve {
+  const { voltage, current } = curve;
+  let ascending = true;
+  for (let k = 1; k < voltage.length && ascending; k++) ascending = voltage[k]! >= voltage[k - 1]!;
+  if (ascending) return curve;
+  const order = Array.from(voltage.keys()).sort(
+    (a, b) => voltage[a]! - voltage[b]! || current[b]! - current[a]!,
+  );
+  return {
+    voltage: Float64Array.from(order, (k) => voltage[k]!),
+    current: Float64Array.from(order, (k) => current[k]!),
+  };
+}
