@@ -1,0 +1,180 @@
+/**
+ * The campaigns of the open files, computed anew after each change of a text, a table or a folder. The newest result is
+ * kept and shown until the next one is there; a run that a newer change has overtaken is given up.
+ */
+import * as vscode from 'vscode';
+import type { Evaluation } from '../evaluation/evaluation.js';
+import { Workbook, findRoot } from '../evaluation/workbook.js';
+import { Diagnostics } from './diagnostics.js';
+import { isCampaignDocument, keyOf } from './convert.js';
+import { FolderWatch } from './folderWatch.js';
+import { Rest } from './rest.js';
+import { WorkspaceFiles } from './workspaceFiles.js';
+
+export class Campaigns implements vscode.Disposable {
+  readonly files = new WorkspaceFiles();
+  readonly #workbook = new Workbook(this.files);
+  readonly #diagnostics = new Diagnostics();
+  readonly #evaluations = new Map<string, Evaluation>();
+  readonly #rootOf = new Map<string, string>();
+  /** Campaign files of the workspace: each may be the one that includes an open file. */
+  readonly #candidates = new Set<string>();
+  /** Files that are not open in an editor but shown by a panel, and by how many. */
+  readonly #shown = new Map<string, number>();
+  /** Changed since their campaigns were computed; `undefined`: take all as changed. */
+  #changed: Set<string> | undefined;
+  readonly #evaluated = new vscode.EventEmitter<Evaluation>();
+  readonly #rest: Rest;
+  readonly #disposables: vscode.Disposable[] = [];
+
+  /** A campaign has a new result. */
+  readonly onDidEvaluate = this.#evaluated.event;
+
+  constructor() {
+    this.#rest = new Rest(
+      () => vscode.workspace.getConfiguration('sweepbook').get('delay', 120),
+      (signal) => this.#evaluateChanged(signal),
+    );
+    this.#disposables.push(
+      vscode.workspace.onDidOpenTextDocument((document) => this.#opened(document)),
+      vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {
+        if (contentChanges.length > 0) this.#edited(document);
+      }),
+      vscode.workspace.onDidCloseTextDocument((document) => this.#closed(document)),
+      new FolderWatch((uri, kind) => this.#onDisk(uri, kind)),
+      this.#evaluated,
+      this.#diagnostics,
+      this.#rest,
+    );
+    for (const document of vscode.workspace.textDocuments) this.#opened(document);
+    void this.#findCandidates();
+  }
+
+  /** The result for this file's campaign, once changes up to now are in it. */
+  async evaluationOf(uri: vscode.Uri): Promise<Evaluation | undefined> {
+    await this.#rest.settled();
+    return this.latestOf(uri);
+  }
+
+  /** The last result at hand, perhaps of an older text. */
+  latestOf(uri: vscode.Uri): Evaluation | undefined {
+    const file = keyOf(uri);
+    return this.#evaluations.get(this.#rootOf.get(file) ?? file);
+  }
+
+  /** Keeps the campaign of a file computed although no editor has it open. */
+  show(uri: vscode.Uri): vscode.Disposable {
+    const file = keyOf(uri);
+    this.#shown.set(file, (this.#shown.get(file) ?? 0) + 1);
+    this.#rest.soon();
+    return new vscode.Disposable(() => {
+      const count = (this.#shown.get(file) ?? 1) - 1;
+      if (count > 0) this.#shown.set(file, count);
+      else this.#shown.delete(file);
+      this.#rest.soon();
+    });
+  }
+
+  dispose(): void {
+    for (const disposable of this.#disposables) disposable.dispose();
+  }
+
+  async #findCandidates(): Promise<void> {
+    const found = await vscode.workspace.findFiles('**/*.sweepbook', '**/{node_modules,.git}/**', 2000);
+    for (const uri of found) this.#candidates.add(keyOf(uri));
+    this.#rest.soon();
+  }
+
+  #opened(document: vscode.TextDocument): void {
+    if (!isCampaignDocument(document)) return;
+    this.#candidates.add(keyOf(document.uri));
+    this.#edited(document);
+  }
+
+  #edited(document: vscode.TextDocument): void {
+    const file = keyOf(document.uri);
+    if (isCampaignDocument(document)) this.#workbook.setText(file, document.getText());
+    else if (this.#isRead(file)) this.#workbook.fileChanged(file);
+    else return;
+    this.#mark(file);
+  }
+
+  #closed(document: vscode.TextDocument): void {
+    const file = keyOf(document.uri);
+    if (isCampaignDocument(document)) this.#workbook.setText(file, undefined);
+    else if (!this.#isRead(file)) return;
+    this.#workbook.fileChanged(file);
+    this.#mark(file);
+  }
+
+  #onDisk(uri: vscode.Uri, kind: 'changed' | 'created' | 'deleted'): void {
+    const file = keyOf(uri);
+    const isCampaign = file.endsWith('.sweepbook');
+    if (kind === 'changed') {
+      if (!isCampaign && !this.#isRead(file)) return;
+      this.#workbook.fileChanged(file);
+      this.#mark(file);
+      return;
+    }
+    // A whole folder may have come or gone with one event.
+    const touched = this.#allRead().filter((read) => read === file || read.startsWith(`${file}/`));
+    if (isCampaign && kind === 'created') this.#candidates.add(file);
+    if (kind === 'deleted') for (const gone of [file, ...touched]) this.#candidates.delete(gone);
+    if (touched.length === 0 && !isCampaign) return;
+    for (const read of touched) this.#workbook.fileChanged(read);
+    this.#changed = undefined;
+    this.#rest.soon();
+  }
+
+  #mark(file: string): void {
+    this.#changed?.add(file);
+    this.#rest.soon();
+  }
+
+  #allRead(): string[] {
+    return [...this.#evaluations.values()].flatMap(({ files, dataFiles }) => [...files, ...dataFiles]);
+  }
+
+  #isRead(file: string): boolean {
+    return [...this.#evaluations.values()].some(
+      ({ files, dataFiles }) => dataFiles.includes(file) || files.includes(file),
+    );
+  }
+
+  async #evaluateChanged(signal: AbortSignal): Promise<void> {
+    const roots = await this.#findRoots();
+    if (signal.aborted) return;
+    for (const root of this.#evaluations.keys()) if (!roots.has(root)) this.#drop(root);
+    const changed = this.#changed;
+    for (const root of roots) {
+      const former = this.#evaluations.get(root);
+      const stale =
+        !former || !changed || [...former.files, ...former.dataFiles].some((file) => changed.has(file));
+      if (!stale) continue;
+      const evaluation = await this.#workbook.evaluate(root, signal);
+      if (signal.aborted) return;
+      this.#evaluations.set(root, evaluation);
+      this.#diagnostics.publish(root, evaluation.problems);
+      this.#evaluated.fire(evaluation);
+    }
+    this.#changed = new Set();
+  }
+
+  #drop(root: string): void {
+    this.#evaluations.delete(root);
+    this.#diagnostics.publish(root, undefined);
+  }
+
+  /** The roots of the open and the shown files. */
+  async #findRoots(): Promise<Set<string>> {
+    const open = vscode.workspace.textDocuments
+      .filter(isCampaignDocument)
+      .map((document) => keyOf(document.uri));
+    const files = new Set([...open, ...this.#shown.keys()]);
+    this.#rootOf.clear();
+    for (const file of files) {
+      this.#rootOf.set(file, await findRoot(file, [...this.#candidates], this.#workbook));
+    }
+    return new Set(this.#rootOf.values());
+  }
+}

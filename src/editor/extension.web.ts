@@ -1,0 +1,2 @@
+/** Entry in the browser's worker. */
+export { activate } from './activate.js';

@@ -1,0 +1,172 @@
+/** The curves panel: shows one sweep of the campaign that is edited, and the list of all. */
+import * as vscode from 'vscode';
+import type { EvaluatedSweep, Evaluation } from '../../evaluation/evaluation.js';
+import {
+  readToEditor,
+  type PanelState,
+  type ToEditor,
+  type ToPanel,
+} from '../../messages/previewMessages.js';
+import { campaignModel, previewModel, sweepAt } from '../../presentation/previewModel.js';
+import type { Campaigns } from '../campaigns.js';
+import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
+import { newNonce, panelHtml } from './panelHtml.js';
+import { revealPlace } from './revealPlace.js';
+import { findSweep, rememberSweep, type SweepMemory } from './shownSweep.js';
+
+export class CurvesPanel implements vscode.Disposable {
+  readonly #panel: vscode.WebviewPanel;
+  readonly #campaigns: Campaigns;
+  readonly #disposables: vscode.Disposable[] = [];
+  /** Any file of the shown campaign. */
+  #uri: vscode.Uri;
+  #keepsComputed: vscode.Disposable;
+  #memory: SweepMemory;
+  #held: boolean;
+  #isReady = false;
+  /** What the page was sent last, so that nothing is sent twice. */
+  #sent: { evaluation?: Evaluation; sweepId?: string } = {};
+
+  constructor(
+    panel: vscode.WebviewPanel,
+    extension: vscode.Uri,
+    campaigns: Campaigns,
+    uri: vscode.Uri,
+    state: PanelState,
+  ) {
+    this.#panel = panel;
+    this.#campaigns = campaigns;
+    this.#uri = uri;
+    this.#keepsComputed = campaigns.show(uri);
+    this.#memory = state;
+    this.#held = state.held ?? false;
+    const folders = ['dist', 'media'].map((folder) => vscode.Uri.joinPath(extension, folder));
+    panel.webview.options = { enableScripts: true, localResourceRoots: folders };
+    panel.iconPath = {
+      light: vscode.Uri.joinPath(extension, 'media/curves-light.svg'),
+      dark: vscode.Uri.joinPath(extension, 'media/curves-dark.svg'),
+    };
+    this.#disposables.push(
+      panel.webview.onDidReceiveMessage((message) => void this.#receive(readToEditor(message))),
+      campaigns.onDidEvaluate(() => this.#update()),
+      vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => void this.follow(textEditor)),
+      vscode.window.onDidChangeActiveTextEditor((editor) => void this.follow(editor)),
+    );
+    panel.webview.html = panelHtml({
+      cspSource: panel.webview.cspSource,
+      script: String(panel.webview.asWebviewUri(vscode.Uri.joinPath(extension, 'dist/webview.js'))),
+      styles: String(panel.webview.asWebviewUri(vscode.Uri.joinPath(extension, 'media/preview.css'))),
+      nonce: newNonce(),
+    });
+  }
+
+  get held(): boolean {
+    return this.#held;
+  }
+
+  show(): void {
+    this.#panel.reveal(undefined, true);
+  }
+
+  hold(held: boolean): void {
+    this.#held = held;
+    this.#post({ type: 'held', held });
+    if (!held) void this.follow(vscode.window.activeTextEditor);
+  }
+
+  /** Shows the sweep at the cursor, unless the panel is held at another. */
+  async follow(editor: vscode.TextEditor | undefined, always = false): Promise<void> {
+    if (!editor || !isCampaignDocument(editor.document)) return;
+    const { uri } = editor.document;
+    const follows = vscode.workspace.getConfiguration('sweepbook', uri).get('curves.followCursor', true);
+    if (!always && (this.#held || !follows)) return;
+    // Lines of an older result would point at the wrong sweep while somebody types.
+    const evaluation = await this.#campaigns.evaluationOf(uri);
+    if (!evaluation) return;
+    const id = sweepAt(evaluation, keyOf(uri), editor.selection.active.line);
+    const sweep = evaluation.sweeps.find((candidate) => candidate.id === id);
+    this.#turnTo(uri);
+    if (sweep) this.#memory = rememberSweep(sweep);
+    this.#send(evaluation, sweep ?? findSweep(evaluation, this.#memory));
+  }
+
+  #turnTo(uri: vscode.Uri): void {
+    if (keyOf(uri) === keyOf(this.#uri)) return;
+    const former = this.#keepsComputed;
+    this.#uri = uri;
+    this.#keepsComputed = this.#campaigns.show(uri);
+    former.dispose();
+  }
+
+  #update(): void {
+    const evaluation = this.#campaigns.latestOf(this.#uri);
+    if (evaluation) this.#send(evaluation, findSweep(evaluation, this.#memory));
+  }
+
+  #send(evaluation: Evaluation, sweep: EvaluatedSweep | undefined): void {
+    if (!this.#isReady) return;
+    const isNew = this.#sent.evaluation !== evaluation;
+    if (isNew) this.#post({ type: 'campaign', campaign: campaignModel(evaluation) });
+    if (isNew || this.#sent.sweepId !== sweep?.id) {
+      this.#post({ type: 'sweep', sweep: sweep && previewModel(evaluation, sweep.id) });
+      this.#panel.title = sweep ? `Curves: ${sweep.address}` : 'Curves';
+    }
+    this.#sent = { evaluation, sweepId: sweep?.id };
+  }
+
+  async #receive(message: ToEditor | undefined): Promise<void> {
+    switch (message?.type) {
+      case 'ready':
+        return this.#start();
+      case 'hold':
+        return this.hold(message.held);
+      case 'choose':
+        return this.#choose(message.sweepId);
+      case 'reveal':
+        if (this.#mayOpen(message.place.file)) await revealPlace(message.place, message.focus);
+    }
+  }
+
+  /** The page has just been loaded, perhaps anew after it was hidden. */
+  async #start(): Promise<void> {
+    this.#isReady = true;
+    this.#sent = {};
+    this.#post({ type: 'held', held: this.#held });
+    const evaluation = await this.#campaigns.evaluationOf(this.#uri);
+    if (evaluation) this.#send(evaluation, findSweep(evaluation, this.#memory));
+    else this.#post({ type: 'nothing', text: 'Open a .sweepbook file: its curves appear here.' });
+  }
+
+  async #choose(sweepId: string): Promise<void> {
+    const evaluation = this.#sent.evaluation;
+    const sweep = evaluation?.sweeps.find(({ id }) => id === sweepId);
+    if (!evaluation || !sweep) return;
+    this.#memory = rememberSweep(sweep);
+    this.#send(evaluation, sweep);
+    await revealPlace({ file: sweep.place.file, line: sweep.place.range.start.line }, false);
+  }
+
+  /** Only files of the campaign on show. */
+  #mayOpen(file: string): boolean {
+    const evaluation = this.#sent.evaluation;
+    return evaluation !== undefined && [...evaluation.files, ...evaluation.dataFiles].includes(file);
+  }
+
+  #post(message: ToPanel): void {
+    if (this.#isReady) void this.#panel.webview.postMessage(message);
+  }
+
+  dispose(): void {
+    this.#keepsComputed.dispose();
+    for (const disposable of this.#disposables) disposable.dispose();
+  }
+}
+
+/** The file that a kept state names, if it still makes sense. */
+export function uriOfState(state: PanelState): vscode.Uri | undefined {
+  try {
+    return state.file === undefined ? undefined : uriOf(state.file);
+  } catch {
+    return undefined;
+  }
+}

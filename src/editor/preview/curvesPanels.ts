@@ -1,0 +1,64 @@
+/** Opens the curves panel, brings it back after the window was opened anew, and knows the one that is open. */
+import * as vscode from 'vscode';
+import { readPanelState, type PanelState } from '../../messages/previewMessages.js';
+import type { Campaigns } from '../campaigns.js';
+import { isCampaignDocument } from '../convert.js';
+import { CurvesPanel, uriOfState } from './curvesPanel.js';
+
+export const panelType = 'sweepbook.curves';
+
+export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSerializer {
+  readonly #extension: vscode.Uri;
+  readonly #campaigns: Campaigns;
+  readonly #registration: vscode.Disposable;
+  #open: CurvesPanel | undefined;
+
+  constructor(extension: vscode.Uri, campaigns: Campaigns) {
+    this.#extension = extension;
+    this.#campaigns = campaigns;
+    this.#registration = vscode.window.registerWebviewPanelSerializer(panelType, this);
+  }
+
+  async openBeside(): Promise<void> {
+    const editor = vscode.window.activeTextEditor;
+    if (!editor || !isCampaignDocument(editor.document)) return;
+    if (this.#open) {
+      this.#open.show();
+    } else {
+      const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+      this.#adopt(vscode.window.createWebviewPanel(panelType, 'Curves', column), editor.document.uri, {});
+    }
+    await this.#open?.follow(editor, true);
+  }
+
+  toggleHold(): void {
+    this.#open?.hold(!this.#open.held);
+  }
+
+  deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
+    const kept = readPanelState(state);
+    const uri = uriOfState(kept) ?? vscode.window.activeTextEditor?.document.uri;
+    if (uri && !this.#open) this.#adopt(panel, uri, kept);
+    else panel.dispose();
+    return Promise.resolve();
+  }
+
+  #adopt(panel: vscode.WebviewPanel, uri: vscode.Uri, state: PanelState): void {
+    const curves = new CurvesPanel(panel, this.#extension, this.#campaigns, uri, state);
+    this.#open = curves;
+    void setOpen(true);
+    panel.onDidDispose(() => {
+      curves.dispose();
+      if (this.#open === curves) this.#open = undefined;
+      void setOpen(false);
+    });
+  }
+
+  dispose(): void {
+    this.#open?.dispose();
+    this.#registration.dispose();
+  }
+}
+
+const setOpen = (isOpen: boolean): Thenable<unknown> =>
+  vscode.commands.executeCommand('setContext', 'sweepbook.curvesOpen', isOpen);

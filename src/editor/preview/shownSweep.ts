@@ -1,0 +1,18 @@
+/** Which sweep a panel shows when the campaign was computed anew. Knows no editor. */
+import type { EvaluatedSweep, Evaluation } from '../../evaluation/evaluation.js';
+
+/** A sweep by what stays when lines move. */
+export interface SweepMemory {
+  readonly address?: string;
+  readonly time?: string;
+}
+
+export function rememberSweep({ address, time }: EvaluatedSweep): SweepMemory {
+  return { address, time };
+}
+
+/** The same sweep again; else one of the same address; else the first. */
+export function findSweep({ sweeps }: Evaluation, memory: SweepMemory): EvaluatedSweep | undefined {
+  const ofAddress = sweeps.filter((sweep) => sweep.address === memory.address);
+  return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0] ?? sweeps[0];
+}

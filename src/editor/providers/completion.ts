@@ -1,0 +1,36 @@
+import * as vscode from 'vscode';
+import { completionsAt } from '../../presentation/completions.js';
+import type { CompletionKind } from '../../presentation/editorTypes.js';
+import type { Campaigns } from '../campaigns.js';
+import { toMarkdown, toRange } from '../convert.js';
+import { openFile } from '../openFile.js';
+
+const kinds: Readonly<Record<CompletionKind, vscode.CompletionItemKind>> = {
+  keyword: vscode.CompletionItemKind.Keyword,
+  property: vscode.CompletionItemKind.Property,
+  reference: vscode.CompletionItemKind.Reference,
+  unit: vscode.CompletionItemKind.Unit,
+  value: vscode.CompletionItemKind.Value,
+};
+
+export const completionTriggers = [' ', '/', '"'] as const;
+
+/** Does not wait for a run: names come from the last result at hand. */
+export function completionProvider(campaigns: Campaigns): vscode.CompletionItemProvider {
+  return {
+    provideCompletionItems(document, position) {
+      const evaluation = campaigns.latestOf(document.uri);
+      const completions = completionsAt(evaluation, openFile(document, campaigns.files), position);
+      return completions.map((completion, index) => {
+        const item = new vscode.CompletionItem(completion.label, kinds[completion.kind]);
+        item.detail = completion.detail;
+        item.documentation = completion.documentation ? toMarkdown(completion.documentation) : undefined;
+        item.insertText = completion.insertText;
+        item.range = toRange(completion.range);
+        // The presentation's order is the order of likelihood.
+        item.sortText = String(index).padStart(5, '0');
+        return item;
+      });
+    },
+  };
+}

@@ -1,0 +1,88 @@
+/**
+ * What the panel and the extension tell each other: two tagged unions, each checked where it arrives. The models inside
+ * come from the extension's own presentation, so their guard looks at the parts that the panel cannot do without.
+ */
+import * as z from 'zod/mini';
+import type { CampaignModel, PreviewModel } from '../presentation/previewTypes.js';
+
+const placeGuard = z.object({ file: z.string(), line: z.int().check(z.nonnegative()) });
+
+const sweepGuard = z.custom<PreviewModel>((value) =>
+  isRecord(value, {
+    sweepId: 'string',
+    parameters: 'array',
+    reasons: 'array',
+    verdict: 'object',
+    charts: 'object',
+  }),
+);
+const campaignGuard = z.custom<CampaignModel>((value) =>
+  isRecord(value, {
+    name: 'string',
+    sweeps: 'array',
+    counts: 'array',
+    problems: 'array',
+    overview: 'object',
+  }),
+);
+
+const toPanelGuard = z.discriminatedUnion('type', [
+  /** All that is known of the campaign; sent after each evaluation. */
+  z.object({ type: z.literal('campaign'), campaign: campaignGuard }),
+  /** The sweep to show; none where the campaign has none. */
+  z.object({ type: z.literal('sweep'), sweep: z.optional(sweepGuard) }),
+  /** The panel stays at its sweep whatever the cursor does. */
+  z.object({ type: z.literal('held'), held: z.boolean() }),
+  /** What to say instead of a campaign. */
+  z.object({ type: z.literal('nothing'), text: z.string() }),
+]);
+
+const toEditorGuard = z.discriminatedUnion('type', [
+  /** The panel's script runs and wants everything. */
+  z.object({ type: z.literal('ready') }),
+  /** Show this sweep; `reveal`: its line in the editor too, without taking the focus. */
+  z.object({ type: z.literal('choose'), sweepId: z.string() }),
+  /** Show this line in the editor; `focus`: and go there. */
+  z.object({ type: z.literal('reveal'), place: placeGuard, focus: z.boolean() }),
+  z.object({ type: z.literal('hold'), held: z.boolean() }),
+]);
+
+export type ToPanel = z.infer<typeof toPanelGuard>;
+export type ToEditor = z.infer<typeof toEditorGuard>;
+
+const stateGuard = z.object({
+  /** Any file of the campaign. */
+  file: z.optional(z.string()),
+  /** The sweep by what does not move with an edit. */
+  address: z.optional(z.string()),
+  time: z.optional(z.string()),
+  held: z.optional(z.boolean()),
+  scroll: z.optional(z.number()),
+});
+
+/** What the panel keeps over hiding, closing and opening of the window: enough to find the same view again. */
+export type PanelState = z.infer<typeof stateGuard>;
+
+/** Undefined: not a message of ours, or a damaged one. */
+export function readToPanel(message: unknown): ToPanel | undefined {
+  return toPanelGuard.safeParse(message).data;
+}
+
+export function readToEditor(message: unknown): ToEditor | undefined {
+  return toEditorGuard.safeParse(message).data;
+}
+
+/** An empty state for anything else than a state. */
+export function readPanelState(state: unknown): PanelState {
+  return stateGuard.safeParse(state).data ?? {};
+}
+
+type Kind = 'string' | 'array' | 'object';
+
+function isRecord(value: unknown, shape: Readonly<Record<string, Kind>>): boolean {
+  if (typeof value !== 'object' || value === null) return false;
+  return Object.entries(shape).every(([key, kind]) => {
+    const part = (value as Record<string, unknown>)[key];
+    return kind === 'array' ? Array.isArray(part) : typeof part === kind && part !== null;
+  });
+}
