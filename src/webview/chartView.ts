@@ -1,0 +1,68 @@
+/**
+ * One chart on the page. New rows go into the drawn chart; it is drawn anew only when its specification changes. Drawn by
+ * the expression interpreter: the page's security policy forbids code made from strings.
+ */
+import { expressionInterpreter } from 'vega-interpreter';
+import { compile, type TopLevelSpec } from 'vega-lite';
+import { parse, View, Warn, type Loader } from 'vega';
+
+export type DataSets = Readonly<Record<string, readonly object[]>>;
+
+/** Nothing is ever fetched. */
+const noLoader: Loader = {
+  load: () => Promise.reject(new Error('The panel loads nothing from outside.')),
+  sanitize: () => Promise.reject(new Error('The panel links to nothing outside.')),
+  http: () => Promise.reject(new Error('The panel loads nothing from outside.')),
+  file: () => Promise.reject(new Error('The panel loads nothing from outside.')),
+};
+
+export class ChartView {
+  readonly #element: HTMLElement;
+  readonly #clicked: (row: unknown) => void;
+  #view: View | undefined;
+  #shape = '';
+
+  constructor(element: HTMLElement, clicked: (row: unknown) => void) {
+    this.#element = element;
+    this.#clicked = clicked;
+  }
+
+  async show(spec: TopLevelSpec, data: DataSets): Promise<void> {
+    const shape = JSON.stringify(spec);
+    if (shape !== this.#shape || !this.#view) {
+      this.#draw(spec);
+      this.#shape = shape;
+    }
+    const view = this.#view!;
+    for (const [name, rows] of Object.entries(data)) view.data(name, [...rows]);
+    await view.runAsync();
+  }
+
+  /** After the element has another width. */
+  async resize(): Promise<void> {
+    await this.#view?.resize().runAsync();
+  }
+
+  #draw(spec: TopLevelSpec): void {
+    const runtime = parse(compile(spec).spec, undefined, { ast: true });
+    this.#view?.finalize();
+    this.#element.replaceChildren();
+    this.#view = new View(runtime, {
+      container: this.#element,
+      renderer: 'svg',
+      hover: true,
+      expr: expressionInterpreter,
+      loader: noLoader,
+      logLevel: Warn,
+    });
+    this.#view.addEventListener('click', (_event, item) => {
+      if (item?.datum) this.#clicked(item.datum);
+    });
+  }
+
+  dispose(): void {
+    this.#view?.finalize();
+    this.#view = undefined;
+    this.#shape = '';
+  }
+}

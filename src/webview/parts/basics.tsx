@@ -1,0 +1,50 @@
+import type { ComponentChildren } from 'preact';
+import type { SourcePlace } from '../../presentation/sourcePlace.js';
+import type { VerdictMark } from '../../presentation/verdictWords.js';
+import { tellEditor } from '../editorHost.js';
+
+/** A verdict as word and shape; the colour only repeats them. */
+export function Verdict({ mark }: { mark: VerdictMark }) {
+  return (
+    <span class={`verdict tone-${mark.tone}`} title={mark.meaning}>
+      <span class="shape" aria-hidden="true">
+        {mark.symbol}
+      </span>
+      {mark.word}
+    </span>
+  );
+}
+
+/** Text that goes to its line in the editor. */
+export function PlaceLink(props: {
+  place: SourcePlace | undefined;
+  label?: string;
+  children: ComponentChildren;
+}) {
+  const { place, label, children } = props;
+  if (!place) return <>{children}</>;
+  return (
+    <button
+      type="button"
+      class="link"
+      title={label ?? `Go to line ${place.line + 1} of ${fileName(place.file)}`}
+      onClick={() => tellEditor({ type: 'reveal', place, focus: true })}
+    >
+      {children}
+    </button>
+  );
+}
+
+/** The last part of a URI or a path. */
+export function fileName(file: string): string {
+  const last = file.slice(file.lastIndexOf('/') + 1);
+  try {
+    return decodeURIComponent(last);
+  } catch {
+    return last;
+  }
+}
+
+export function placeText(place: SourcePlace): string {
+  return `${fileName(place.file)}:${place.line + 1}`;
+}

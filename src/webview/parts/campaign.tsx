@@ -1,0 +1,111 @@
+import { useState } from 'preact/hooks';
+import { campaignOverviewSpec } from '../../presentation/chartSpecs.js';
+import type { ChartTheme } from '../../presentation/chartTheme.js';
+import type { CampaignModel, SweepListItem } from '../../presentation/previewTypes.js';
+import { tellEditor } from '../editorHost.js';
+import { Verdict } from './basics.js';
+import { Chart } from './curves.js';
+import { Problems } from './findings.js';
+
+/** All sweeps of the campaign. */
+export function CampaignPart(props: {
+  campaign: CampaignModel;
+  shown: string | undefined;
+  theme: ChartTheme;
+}) {
+  const { campaign, shown, theme } = props;
+  const title = campaign.title || campaign.name || 'Campaign';
+  return (
+    <section class="campaign" id="all-sweeps" aria-labelledby="campaign-title">
+      <h2 id="campaign-title">{title}</h2>
+      <p class="counts">
+        {campaign.counts
+          .filter(({ count }) => count > 0)
+          .map(({ mark, count }) => (
+            <span key={mark.word} class="count">
+              {count} <Verdict mark={mark} />
+            </span>
+          ))}
+      </p>
+      <Overview campaign={campaign} theme={theme} />
+      <table class="sweeps" role="table" aria-labelledby="campaign-title">
+        <thead role="rowgroup">
+          <tr role="row">
+            {['Sweep', 'Verdict', 'Deviation of Pmax', 'G', 'T'].map((heading) => (
+              <th key={heading} role="columnheader" scope="col">
+                {heading}
+              </th>
+            ))}
+          </tr>
+        </thead>
+        <tbody role="rowgroup">
+          {campaign.sweeps.map((item) => (
+            <SweepRow key={item.id} item={item} isShown={item.id === shown} />
+          ))}
+        </tbody>
+      </table>
+      <Problems problems={campaign.problems} title="Problems of the campaign" />
+    </section>
+  );
+}
+
+function SweepRow({ item, isShown }: { item: SweepListItem; isShown: boolean }) {
+  const choose = (): void => tellEditor({ type: 'choose', sweepId: item.id });
+  return (
+    <tr
+      role="row"
+      aria-current={isShown ? 'true' : undefined}
+      title={item.headline || undefined}
+      onClick={choose}
+    >
+      <th role="rowheader" scope="row">
+        {/* A click on it, or Enter, rises to the row. */}
+        <button type="button" class="link">
+          {item.address}
+        </button>
+        <span class="time">{item.time}</span>
+      </th>
+      <td role="cell">
+        <Verdict mark={item.verdict} />
+      </td>
+      <td role="cell" class="number">
+        {item.deviation} <span class="uncertainty">{item.uncertainty}</span>
+      </td>
+      <td role="cell" class="number g">
+        {item.irradiance}
+      </td>
+      <td role="cell" class="number t">
+        {item.cellTemperature}
+      </td>
+    </tr>
+  );
+}
+
+/** Drawn only while it is open. */
+function Overview({ campaign, theme }: { campaign: CampaignModel; theme: ChartTheme }) {
+  const [isOpen, setOpen] = useState(false);
+  const { overview } = campaign;
+  if (overview.sweeps.length === 0) return null;
+  return (
+    <details class="overview" open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>Deviations side by side</summary>
+      {isOpen && (
+        <Chart
+          spec={campaignOverviewSpec(theme, { width: 'container' })}
+          data={{ sweeps: overview.sweeps }}
+          description={overview.description}
+          clicked={(row) => chooseByRow(campaign, row)}
+        />
+      )}
+    </details>
+  );
+}
+
+/** The rows of the chart name their sweep as the list does: address, and time where there is one. */
+function chooseByRow(campaign: CampaignModel, row: unknown): void {
+  const title = (row as { sweep?: unknown }).sweep;
+  const item = campaign.sweeps.find(
+    ({ address, time }) => title === address || title === `${address} at ${time}`,
+  );
+  if (item) tellEditor({ type: 'choose', sweepId: item.id });
+}
