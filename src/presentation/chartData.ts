@@ -2,7 +2,7 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
-import { sweepTitle } from './sweepTexts.js';
+import { deviationUncertainty, sweepTitle } from './sweepTexts.js';
 import { verdictOrder } from './verdictWords.js';
 
 /** The series of the two curve charts; the words of the legend. */
@@ -34,20 +34,25 @@ export interface SweepChartData {
   readonly description: string;
 }
 
-/** Deviations and limits in percent; absent where not known. */
+/** Deviations in percent; absent where not known. */
 export interface OverviewRow {
   readonly sweep: string;
   readonly verdict: string;
   readonly deviation: number;
   readonly low?: number;
   readonly high?: number;
-  readonly least?: number;
-  readonly most?: number;
 }
 
-/** Data set `sweeps` of the overview chart. */
+/** A limit of the criteria in the row of a sweep, percent. */
+export interface LimitRow {
+  readonly sweep: string;
+  readonly limit: number;
+}
+
+/** Data sets `sweeps` and `limits` of the overview chart. */
 export interface CampaignChartData {
   readonly sweeps: readonly OverviewRow[];
+  readonly limits: readonly LimitRow[];
   readonly description: string;
 }
 
@@ -110,32 +115,34 @@ function describe(sweep: EvaluatedSweep, maxima: readonly MaximumRow[]): string 
 
 /** Sweeps whose deviation of Pmax is known, in reading order; void ones are left out. */
 export function campaignChartData(evaluation: Evaluation): CampaignChartData {
-  const rows = evaluation.sweeps.flatMap((sweep): OverviewRow[] => {
-    const { deviation, uncertainty, verdict } = sweep.analysis;
-    if (deviation.pmax === undefined || verdict === 'void') return [];
-    const percent = (fraction: number | undefined): number | undefined =>
-      fraction === undefined ? undefined : round(fraction * 100);
-    // The deviation is x/n - 1, so its uncertainty is that of x over n.
-    const expanded = uncertainty.pmax === undefined ? undefined : uncertainty.pmax * (1 + deviation.pmax);
-    const limits = sweep.target.criteria?.limits.pmax;
-    return [
-      {
-        sweep: sweepTitle(sweep),
-        verdict,
-        deviation: round(deviation.pmax * 100),
-        low: percent(expanded === undefined ? undefined : deviation.pmax - expanded),
-        high: percent(expanded === undefined ? undefined : deviation.pmax + expanded),
-        least: percent(limits?.least?.value),
-        most: percent(limits?.most?.value),
-      },
-    ];
+  const shown = evaluation.sweeps.filter(
+    ({ analysis }) => analysis.deviation.pmax !== undefined && analysis.verdict !== 'void',
+  );
+  const sweeps = shown.map(overviewRow);
+  const limits = shown.flatMap((sweep) => {
+    const { least, most } = sweep.target.criteria?.limits.pmax ?? {};
+    return [least, most].flatMap((limit) =>
+      limit === undefined ? [] : [{ sweep: sweepTitle(sweep), limit: percent(limit.value) }],
+    );
   });
   const counts = verdictOrder.flatMap((verdict) => {
-    const count = rows.filter((row) => row.verdict === verdict).length;
+    const count = sweeps.filter((row) => row.verdict === verdict).length;
     return count > 0 ? [`${count} ${verdict}`] : [];
   });
   return {
-    sweeps: rows,
-    description: `Deviation of maximum power from nameplate for ${rows.length} sweeps: ${counts.join(', ') || 'none'}. The table of sweeps carries the same numbers.`,
+    sweeps,
+    limits,
+    description: `Deviation of maximum power from nameplate for ${sweeps.length} sweeps: ${counts.join(', ') || 'none'}. The table of sweeps carries the same numbers.`,
   };
+}
+
+const percent = (fraction: number): number => round(fraction * 100);
+
+function overviewRow(sweep: EvaluatedSweep): OverviewRow {
+  const { deviation, uncertainty, verdict } = sweep.analysis;
+  const value = deviation.pmax!;
+  const expanded = deviationUncertainty(uncertainty.pmax, value);
+  const whisker =
+    expanded === undefined ? {} : { low: percent(value - expanded), high: percent(value + expanded) };
+  return { sweep: sweepTitle(sweep), verdict, deviation: percent(value), ...whisker };
 }

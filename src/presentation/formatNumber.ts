@@ -7,16 +7,25 @@
 /** Shown where a number is not known. */
 export const missing = '-';
 
-/** Largest number of decimals of a value with this uncertainty: the place of its second significant digit. */
-function decimalsFor(uncertainty: number): number {
+/** Decimals (negative: tens, hundreds) of the second significant digit of an uncertainty. */
+function placeOf(uncertainty: number): number {
   // toExponential rounds first, so that 0.0999 counts as 0.10 and not as 0.099.
-  const exponent = Number(uncertainty.toExponential(1).split('e')[1]);
-  return Math.max(0, Math.min(12, 1 - exponent));
+  return Math.min(12, 1 - exponentOf(uncertainty, 2));
 }
 
-/** Rounds to a place, `-0` to `0`. */
+function exponentOf(value: number, digits: number): number {
+  return Number(value.toExponential(digits - 1).split('e')[1]);
+}
+
+/** Rounds to a place, which may lie left of the decimal point; `-0` to `0`. */
 function fixed(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
+  const scale = 10 ** Math.max(0, -decimals);
+  const text = (Math.round(value / scale) * scale || 0).toFixed(0);
+  if (decimals < 0) return text;
+  return withoutNegativeZero(value.toFixed(decimals));
+}
+
+function withoutNegativeZero(text: string): string {
   return /^-0(\.0*)?$/.test(text) ? text.slice(1) : text;
 }
 
@@ -24,7 +33,7 @@ function fixed(value: number, decimals: number): string {
 export function significant(value: number, digits = 4): string {
   if (!Number.isFinite(value)) return missing;
   if (value === 0) return '0';
-  const exponent = Number(value.toExponential(digits - 1).split('e')[1]);
+  const exponent = exponentOf(value, digits);
   if (exponent < -6 || exponent > 14) return value.toExponential(digits - 1);
   return fixed(Number(value.toPrecision(digits)), Math.max(0, digits - 1 - exponent));
 }
@@ -35,7 +44,10 @@ export function formatValue(value: number | undefined, unit: string, digits = 4)
   return withUnit(significant(value, digits), unit);
 }
 
-/** The value to the place that its expanded relative uncertainty (a fraction) allows; four digits where it is unknown. */
+/**
+ * A value in a column of its own: as many digits as its expanded relative uncertainty (a fraction) carries, and never
+ * fewer than four, so that a reader can redo the arithmetic between columns (JCGM 100:2008, 7.2.6 allows for it).
+ */
 export function formatToUncertainty(
   value: number | undefined,
   relativeExpanded: number | undefined,
@@ -44,10 +56,11 @@ export function formatToUncertainty(
   if (value === undefined || !Number.isFinite(value)) return missing;
   const expanded = Math.abs(value) * (relativeExpanded ?? 0);
   if (!(expanded > 0) || !Number.isFinite(expanded)) return formatValue(value, unit);
-  return withUnit(fixed(value, decimalsFor(expanded)), unit);
+  const fourDigits = 3 - exponentOf(value, 4);
+  return withUnit(fixed(value, Math.max(0, fourDigits, placeOf(expanded))), unit);
 }
 
-/** `7351 W ± 160 W`: value and expanded uncertainty to the same place. Without an uncertainty the value alone. */
+/** `(7350 ± 160) W`: value and expanded uncertainty to the same place. Without an uncertainty the value alone. */
 export function formatWithUncertainty(
   value: number | undefined,
   relativeExpanded: number | undefined,
@@ -70,9 +83,9 @@ export function formatWithAbsolute(
   if (value === undefined || !Number.isFinite(value)) return missing;
   if (expanded === undefined || !(expanded > 0) || !Number.isFinite(expanded))
     return formatValue(value, unit);
-  const decimals = decimalsFor(expanded);
-  const rounded = Number(expanded.toPrecision(2));
-  return withUnit(`${fixed(value, decimals)} ± ${fixed(rounded, decimals)}`, unit);
+  const place = placeOf(expanded);
+  const text = `${fixed(value, place)} ± ${fixed(expanded, place)}`;
+  return unit === '' || unit === '1' ? text : `(${text}) ${unit}`;
 }
 
 /** A deviation: `-5.8 %`, `+0.4 %`, `0.0 %`. */

@@ -4,7 +4,7 @@ import type { Reason, SweepAnalysis, TranslatedCurve } from '../analysis/sweepAn
 import type { CriteriaRecord, ParameterName } from '../campaign/model.js';
 import type { Limits, Quantity } from '../campaign/quantity.js';
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
-import { missing, significant } from './formatNumber.js';
+import { missing } from './formatNumber.js';
 
 export const parameterUnits: Readonly<Record<ParameterName, string>> = {
   isc: 'A',
@@ -70,10 +70,12 @@ export function limitsOf(sweep: EvaluatedSweep, parameter: ParameterName): Limit
   return sweep.target.criteria?.limits[parameter];
 }
 
+/** As many digits as were written, within what a number can hold. */
+const plain = (value: number): string => String(Number(value.toPrecision(10)));
+
+/** A quantity as written: `-0.27 %/K`. */
 export function quantityText(quantity: Quantity): string {
-  return `${significant(quantity.writtenValue, 7)
-    .replace(/(\.\d*?)0+$/, '$1')
-    .replace(/\.$/, '')} ${quantity.unit}`.trim();
+  return `${plain(quantity.writtenValue)} ${quantity.unit}`.trim();
 }
 
 /** `-5 % ..`, `.. 45 deg`, `-3 % .. 3 %`. */
@@ -96,7 +98,7 @@ export function methodTexts(analysis: SweepAnalysis, criteria: CriteriaRecord | 
   const texts: string[] = [];
   if (translated) {
     texts.push(
-      `Translated to ${significant(translated.to.irradiance)} W/m2 and ${significant(translated.to.cellTemperature)} degC by ${procedureWords[translated.procedure]}.`,
+      `Translated to ${plain(translated.to.irradiance)} W/m2 and ${plain(translated.to.cellTemperature)} degC by ${procedureWords[translated.procedure]}.`,
     );
   }
   if (criteria) {
