@@ -27,7 +27,10 @@ export interface LocalTime {
   readonly range: Range;
 }
 
-/** `string`, `string/position`, or `string/first-last`, positions counted from the positive end, from 1. */
+/**
+ * `string`, `string/position`, or `string/first-last`, positions counted from the positive end, from 1. One module has
+ * `first` alone.
+ */
 export interface Address {
   readonly text: string;
   readonly string: string;

@@ -1,0 +1,31 @@
+import type { Document } from '../syntax/document.js';
+import type { Range } from '../text/place.js';
+import { shiftRange } from '../text/place.js';
+import { decodeBlock } from './decodeBlock.js';
+
+export interface IncludeLine {
+  /** As written, relative to the file. */
+  readonly path: string;
+  /** Of the path, quotes included, in lines of the document. */
+  readonly range: Range;
+}
+
+/** What a document pulls in, in the order of its lines. */
+export function includesOf(document: Document): readonly IncludeLine[] {
+  const includes: IncludeLine[] = [];
+  for (const { block, startLine } of document.blocks) {
+    const include = block.text.startsWith('include') ? decodeBlock(block).include : undefined;
+    if (include) includes.push({ path: include.text, range: shiftRange(include.range, startLine) });
+  }
+  return includes;
+}
+
+/**
+ * A file of a campaign with what it includes: one entry for each of `includesOf(document)`, in that order. Who loads the
+ * files reports what could not be had; `unavailable` then keeps the names it may have given from being called unknown.
+ */
+export interface CampaignFile {
+  readonly file: string;
+  readonly document: Document;
+  readonly includes: readonly (CampaignFile | 'unavailable' | 'already-read')[];
+}
