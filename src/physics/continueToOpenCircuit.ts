@@ -1,0 +1,93 @@
+/** Curves that stop short of zero current, as most do after translation from a lower irradiance, carried on to Voc. */
+import { fitDiode } from './diodeFit.js';
+import type { IvCurve } from './ivCurve.js';
+import { findLandmarks } from './landmarks.js';
+import { voltageAtCurrent, type SingleDiode } from './singleDiode.js';
+import { sweepPoints } from './sweepPoints.js';
+
+export interface ContinuationOptions {
+  /** A model of the device, such as its nameplate's: its thermal voltage is then held, only the rest is fitted. */
+  readonly shape?: SingleDiode;
+  /** Points added (default 12). */
+  readonly points?: number;
+}
+
+export type ContinuationRefusal =
+  /** The curve has no maximum of power, or too few points. */
+  | 'no-leg'
+  /** The last current is too large a share of Isc. */
+  | 'stops-too-early'
+  /** The leg behind the maximum is not that of one device: steps, or no fit. */
+  | 'not-one-device';
+
+export interface ContinuedCurve {
+  /** The curve given, with points added where it needed and allowed them. */
+  readonly curve: IvCurve;
+  /** Index of the first added point; undefined when none was added. */
+  readonly continuedFrom: number | undefined;
+  /** V, where points were added. */
+  readonly voc: number | undefined;
+  /** Why none were added although the curve stops short. */
+  readonly refused: ContinuationRefusal | undefined;
+}
+
+/**
+ * Last current over Isc beyond which nothing is added. Own choice: with 0.2 % noise the simulated continuation from 800 to
+ * 1000 W/m2 (a fifth left) is within 0.3 %, from 400 W/m2 (60 % left) within about 1 %.
+ */
+const mostLeft = 0.7;
+
+/** Fits a single-diode curve to all points and follows it from the last point to I = 0. */
+export function continueToOpenCircuit(curve: IvCurve, options: ContinuationOptions = {}): ContinuedCurve {
+  const unchanged = (refused?: ContinuationRefusal): ContinuedCurve => ({
+    curve,
+    continuedFrom: undefined,
+    voc: undefined,
+    refused,
+  });
+  const count = curve.voltage.length;
+  if (count < 6) return unchanged('no-leg');
+  const points = sweepPoints(curve);
+  const landmarks = findLandmarks(points);
+  if (!landmarks || landmarks.maximum >= points.voltage.length - 1) return unchanged('no-leg');
+  const lastVoltage = points.voltage.at(-1)!;
+  const lastCurrent = points.smooth.at(-1)!;
+  const reaches = lastCurrent <= Math.max(0.002 * landmarks.isc, points.noise) || points.current.at(-1)! <= 0;
+  if (reaches) return unchanged();
+  if (lastCurrent > mostLeft * landmarks.isc) return unchanged('stops-too-early');
+  const fit = fitLeg(points, landmarks, options.shape?.thermalVoltage);
+  if (!fit) return unchanged('not-one-device');
+  // The fitted curve is moved so that it leaves from the last point without a jump.
+  const leaving = voltageAtCurrent(fit, lastCurrent);
+  const voc = voltageAtCurrent(fit, 0) - leaving + lastVoltage;
+  if (!Number.isFinite(voc) || voc <= lastVoltage) return unchanged('not-one-device');
+  const added = Math.max(3, options.points ?? 12);
+  const voltage = new Float64Array(count + added);
+  const current = new Float64Array(count + added);
+  voltage.set(curve.voltage);
+  current.set(curve.current);
+  for (let k = 1; k <= added; k++) {
+    const at = lastCurrent * (1 - k / added);
+    voltage[count + k - 1] = Math.max(lastVoltage, voltageAtCurrent(fit, at) - leaving + lastVoltage);
+    current[count + k - 1] = at;
+  }
+  return { curve: { voltage, current }, continuedFrom: count, voc, refused: undefined };
+}
+
+function fitLeg(
+  { voltage, current, wild, noise }: ReturnType<typeof sweepPoints>,
+  landmarks: NonNullable<ReturnType<typeof findLandmarks>>,
+  thermalVoltage: number | undefined,
+): SingleDiode | undefined {
+  const from = landmarks.hollowBefore === undefined ? -Infinity : voltage[landmarks.hollowBefore]!;
+  const chosen = Array.from(voltage.keys()).filter((k) => !wild[k] && voltage[k]! >= from);
+  if (landmarks.hollowAfter !== undefined) return undefined;
+  const fit = fitDiode(
+    Float64Array.from(chosen, (k) => voltage[k]!),
+    Float64Array.from(chosen, (k) => current[k]!),
+    landmarks,
+    { thermalVoltage, negativeShunt: false },
+  );
+  if (!fit || fit.deviation > Math.max(4 * noise, 0.01 * landmarks.isc)) return undefined;
+  return fit.model;
+}

@@ -1,0 +1,323 @@
+/**
+ * A single-diode curve through measured points. The model equation is not solved for the current; its residual
+ *
+ *     F = IL - I0 (exp((V + I Rs)/a) - 1) - (V + I Rs)/Rsh - I,   divided by   1 + Rs g,   g = -dI/dVd,
+ *
+ * is the distance in current to first order, costs one exponential a point, and is linear in three of the five unknowns.
+ * Damped Gauss-Newton (Levenberg-Marquardt) in IL, ln J, Rs, 1/Rsh and ln a, where J = I0 exp(Vref/a) is the diode's
+ * current at a voltage near open circuit; bisquare weights set wild points aside.
+ */
+import { backSubstitute, bisquare, factorise, leverage } from './leastSquares.js';
+import { medianAbsolute } from './robustStatistics.js';
+import { currentAtVoltage, type SingleDiode } from './singleDiode.js';
+
+export interface RoughPoints {
+  readonly isc: number;
+  readonly voc: number;
+  readonly imp: number;
+  readonly vmp: number;
+}
+
+export interface DiodeFitOptions {
+  /** Thermal voltage held at this value, V. */
+  readonly thermalVoltage?: number;
+  /** Set wild points aside (default true). */
+  readonly robust?: boolean;
+  /** Lets 1/Rsh go below zero, as irradiance that rises during the sweep makes it seem (default true). */
+  readonly negativeShunt?: boolean;
+  /** At most so many rounds (default 40). */
+  readonly rounds?: number;
+  /** Relative weights of the points. */
+  readonly weights?: Float64Array;
+  /** Relative change of the sum of squares at which the fit has converged (default 1e-5). */
+  readonly tolerance?: number;
+}
+
+export interface DiodeFit {
+  readonly model: SingleDiode;
+  /** Robust standard deviation of the current around the curve, A. */
+  readonly deviation: number;
+  /** Measured minus fitted current, to first order, A. */
+  readonly residuals: Float64Array;
+  readonly weights: Float64Array;
+  readonly converged: boolean;
+  /** Standard error of a linear function of the unknowns, given by its gradient (see `currentGradient`). */
+  readonly standardErrorOf: (gradient: ArrayLike<number>) => number;
+  /** dI/d(IL, ln J, Rs, 1/Rsh, ln a) at a voltage. */
+  readonly currentGradient: (voltage: number) => Float64Array;
+  readonly standardErrors: StandardErrors;
+}
+
+/** Standard errors of the five parameters; relative for I0 and a, which are fitted by their logarithm. */
+export interface StandardErrors {
+  readonly photocurrent: number;
+  readonly relativeSaturationCurrent: number;
+  readonly seriesResistance: number;
+  /** Of 1/Rsh, S. */
+  readonly shuntConductance: number;
+  readonly relativeThermalVoltage: number;
+}
+
+const unknowns = 5;
+
+/** IL + I0, ln J, Rs, 1/Rsh, ln a. */
+type Parameters = Float64Array;
+
+interface Bounds {
+  readonly low: number[];
+  readonly high: number[];
+}
+
+/** Undefined when the points do not carry a curve (fewer than 6, or no fall of current). */
+export function fitDiode(
+  voltage: Float64Array,
+  current: Float64Array,
+  rough: RoughPoints,
+  options: DiodeFitOptions = {},
+): DiodeFit | undefined {
+  const count = voltage.length;
+  const free = options.thermalVoltage === undefined ? unknowns : unknowns - 1;
+  if (count < free + 1 || !(rough.isc > 0) || !(rough.voc > 0)) return undefined;
+  const reference = rough.voc;
+  let parameters = startingPoint(rough, options.thermalVoltage);
+  const bounds = boundsFor(rough, options);
+  const work = new Workspace(voltage, current, reference);
+  const robust = options.robust ?? true;
+  const given = options.weights;
+  const weights = given ? Float64Array.from(given) : new Float64Array(count).fill(1);
+  work.evaluate(parameters);
+  let damping = 1e-3;
+  let converged = false;
+  let deviation = 0;
+  const updateWeights = (): void => {
+    deviation = spread(work.residuals, given, free);
+    if (!robust || deviation === 0) return;
+    for (let k = 0; k < count; k++)
+      weights[k] = bisquare(work.residuals[k]! / deviation) * (given ? given[k]! : 1);
+  };
+  updateWeights();
+  const rounds = options.rounds ?? 40;
+  const tolerance = options.tolerance ?? 1e-5;
+  let still = 0;
+  for (let round = 0; round < rounds && !converged; round++) {
+    work.accumulate(weights, free);
+    const before = work.sumOfSquares(weights);
+    let after = before;
+    for (let attempt = 0; attempt < 8; attempt++) {
+      const step = work.step(damping, free, parameters, bounds);
+      if (!step) {
+        damping = Math.max(damping * 10, 1e-8);
+        continue;
+      }
+      const tried = parameters.map((value, j) =>
+        Math.min(bounds.high[j]!, Math.max(bounds.low[j]!, value + step[j]!)),
+      );
+      work.evaluate(tried);
+      const sum = work.sumOfSquares(weights);
+      if (sum <= before) {
+        parameters = tried;
+        after = sum;
+        damping = Math.max(damping / 8, 1e-12);
+        break;
+      }
+      damping = Math.max(damping * 8, 1e-8);
+      after = before;
+      work.evaluate(parameters);
+    }
+    still = before - after <= tolerance * before ? still + 1 : 0;
+    converged = still >= 2;
+    updateWeights();
+  }
+  work.accumulate(weights, free);
+  const factor = work.factor(free);
+  if (!factor) return undefined;
+  const residuals = Float64Array.from(work.residuals);
+  const finalDeviation = deviation;
+  const finalParameters = parameters;
+  const standardErrorOf = (gradient: ArrayLike<number>): number =>
+    finalDeviation * Math.sqrt(leverage(factor, free, gradient));
+  return {
+    model: modelOf(parameters, reference),
+    deviation,
+    residuals,
+    weights,
+    converged,
+    standardErrorOf,
+    currentGradient: (at) => gradientAt(finalParameters, reference, at),
+    standardErrors: standardErrorsOf(standardErrorOf, parameters, reference, free),
+  };
+}
+
+function standardErrorsOf(
+  standardErrorOf: (gradient: ArrayLike<number>) => number,
+  parameters: Parameters,
+  reference: number,
+  free: number,
+): StandardErrors {
+  const unit = (index: number): number[] => Array.from({ length: free }, (_, j) => (j === index ? 1 : 0));
+  // ln I0 = ln J - Vref/a
+  const saturation = [0, 1, 0, 0, reference / Math.exp(parameters[4]!)].slice(0, free);
+  return {
+    photocurrent: standardErrorOf(unit(0)),
+    relativeSaturationCurrent: standardErrorOf(saturation),
+    seriesResistance: standardErrorOf(unit(2)),
+    shuntConductance: standardErrorOf(unit(3)),
+    relativeThermalVoltage: free === unknowns ? standardErrorOf(unit(4)) : 0,
+  };
+}
+
+function spread(residuals: Float64Array, weights: Float64Array | undefined, free: number): number {
+  let counted = residuals;
+  if (weights) counted = residuals.filter((_, k) => weights[k]! > 0.01);
+  const freedom = Math.sqrt(counted.length / Math.max(1, counted.length - free));
+  return 1.4826 * medianAbsolute(counted) * freedom;
+}
+
+/** From the rough maximum power point by the equations without shunt. */
+function startingPoint({ isc, voc, imp, vmp }: RoughPoints, fixed: number | undefined): Parameters {
+  const a = fixed ?? voc / 26;
+  const rest = Math.max(0.002, 1 - imp / isc);
+  const rs = (voc + a * Math.log(rest) - vmp) / imp;
+  return Float64Array.of(
+    isc,
+    Math.log(isc),
+    Math.max(0.005 * (voc / isc), rs),
+    0.01 * (isc / voc),
+    Math.log(a),
+  );
+}
+
+function boundsFor({ isc, voc }: RoughPoints, options: DiodeFitOptions): Bounds {
+  const conductance = isc / voc;
+  return {
+    low: [
+      0.3 * isc,
+      Math.log(isc) - 12,
+      0,
+      options.negativeShunt === false ? 0 : -0.3 * conductance,
+      Math.log(voc / 90),
+    ],
+    high: [3 * isc, Math.log(isc) + 12, 0.7 / conductance, 2 * conductance, Math.log(voc / 5)],
+  };
+}
+
+function modelOf(parameters: Parameters, reference: number): SingleDiode {
+  const [total, logCurrent, rs, conductance, logThermal] = parameters as unknown as number[];
+  const a = Math.exp(logThermal!);
+  const saturationCurrent = Math.exp(logCurrent! - reference / a);
+  return {
+    photocurrent: total! - saturationCurrent,
+    saturationCurrent,
+    seriesResistance: rs!,
+    shuntResistance: conductance === 0 ? Infinity : 1 / conductance!,
+    thermalVoltage: a,
+  };
+}
+
+function gradientAt(parameters: Parameters, reference: number, voltage: number): Float64Array {
+  const current = currentAtVoltage(modelOf(parameters, reference), voltage);
+  const work = new Workspace(Float64Array.of(voltage), Float64Array.of(current), reference);
+  work.evaluate(parameters);
+  return Float64Array.from(work.jacobian);
+}
+
+/** Residuals and derivatives for all points, kept in typed arrays through the iteration. */
+class Workspace {
+  readonly residuals: Float64Array;
+  /** Derivative of the modelled current, point after point. */
+  readonly jacobian: Float64Array;
+  private readonly normal = new Float64Array(unknowns * unknowns);
+  private readonly right = new Float64Array(unknowns);
+
+  constructor(
+    private readonly voltage: Float64Array,
+    private readonly current: Float64Array,
+    private readonly reference: number,
+  ) {
+    this.residuals = new Float64Array(voltage.length);
+    this.jacobian = new Float64Array(voltage.length * unknowns);
+  }
+
+  evaluate(parameters: Parameters): void {
+    const [total, logCurrent, rs, conductance, logThermal] = parameters as unknown as [
+      number,
+      number,
+      number,
+      number,
+      number,
+    ];
+    const a = Math.exp(logThermal);
+    for (let k = 0; k < this.voltage.length; k++) {
+      const current = this.current[k]!;
+      const diodeVoltage = this.voltage[k]! + current * rs;
+      const above = (diodeVoltage - this.reference) / a;
+      // No measured point lies so far beyond open circuit; a trial step might put it there.
+      const diode = Math.exp(Math.min(logCurrent + above, 60));
+      const junction = diode / a + conductance;
+      const divider = 1 + rs * junction;
+      this.residuals[k] = (current - (total - diode - diodeVoltage * conductance)) / divider;
+      const at = k * unknowns;
+      this.jacobian[at] = 1 / divider;
+      this.jacobian[at + 1] = -diode / divider;
+      this.jacobian[at + 2] = (-junction * current) / divider;
+      this.jacobian[at + 3] = -diodeVoltage / divider;
+      this.jacobian[at + 4] = (diode * above) / divider;
+    }
+  }
+
+  sumOfSquares(weights: Float64Array): number {
+    let sum = 0;
+    for (let k = 0; k < weights.length; k++) sum += weights[k]! * this.residuals[k]! ** 2;
+    return Number.isFinite(sum) ? sum : Infinity;
+  }
+
+  accumulate(weights: Float64Array, free: number): void {
+    const { normal, right, jacobian } = this;
+    normal.fill(0);
+    right.fill(0);
+    for (let k = 0; k < weights.length; k++) {
+      const weight = weights[k]!;
+      if (weight === 0) continue;
+      const at = k * unknowns;
+      for (let row = 0; row < free; row++) {
+        const weighted = weight * jacobian[at + row]!;
+        right[row] = right[row]! + weighted * this.residuals[k]!;
+        for (let column = 0; column <= row; column++) {
+          normal[row * free + column] = normal[row * free + column]! + weighted * jacobian[at + column]!;
+        }
+      }
+    }
+  }
+
+  /** Marquardt's step; an unknown at its bound that would leave it stays. */
+  step(damping: number, free: number, parameters: Parameters, bounds: Bounds): Float64Array | undefined {
+    const matrix = this.normal.slice(0, free * free);
+    const step = this.right.slice(0, free);
+    for (let j = 0; j < free; j++) {
+      const value = parameters[j]!;
+      const leaves = (value <= bounds.low[j]! && step[j]! < 0) || (value >= bounds.high[j]! && step[j]! > 0);
+      if (leaves) {
+        for (let k = 0; k < free; k++) {
+          if (k <= j) matrix[j * free + k] = 0;
+          else matrix[k * free + j] = 0;
+        }
+        matrix[j * free + j] = 1;
+        step[j] = 0;
+      } else {
+        matrix[j * free + j] = matrix[j * free + j]! * (1 + damping) + 1e-300;
+      }
+    }
+    if (!factorise(matrix, free)) return undefined;
+    backSubstitute(matrix, free, step);
+    const full = new Float64Array(unknowns);
+    full.set(step);
+    return full;
+  }
+
+  /** Factor of the normal matrix for standard errors; a trace of damping keeps it positive definite. */
+  factor(free: number): Float64Array | undefined {
+    const matrix = this.normal.slice(0, free * free);
+    for (let j = 0; j < free; j++) matrix[j * free + j] = matrix[j * free + j]! * (1 + 1e-12) + 1e-300;
+    return factorise(matrix, free) ? matrix : undefined;
+  }
+}

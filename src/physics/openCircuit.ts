@@ -1,0 +1,143 @@
+/** Voc and the slope of the curve at I = 0. */
+import type { DiodeFit } from './diodeFit.js';
+import type { Landmarks } from './landmarks.js';
+import { fitRobustly, type LinearFit } from './leastSquares.js';
+import { voltageAtCurrent } from './singleDiode.js';
+import type { SweepPoints } from './sweepPoints.js';
+
+export interface OpenCircuit {
+  /** V. Undefined: the sweep stops too far from I = 0. */
+  readonly voc: number | undefined;
+  /** -dV/dI at I = 0, ohm. */
+  readonly slope: number | undefined;
+  readonly standardError: number | undefined;
+  /** How far Voc lies beyond the last point, V; zero when points reach it. */
+  readonly extrapolatedBy: number;
+  readonly setAside: readonly number[];
+}
+
+/**
+ * A sweep whose last current is a larger share of Isc than this does not show its Voc. Own choice, from the accuracy that
+ * simulated sweeps with 0.2 % noise reach (tests/physics/curveParameters.test.ts).
+ */
+export const vocRefusalShare = 0.5;
+
+/** Rs Isc / a of a usual module; only weights and two-point fits rest on it. */
+const usualBend = 2;
+
+/** `isc` and `shuntSlope` of the short-circuit end, where known. */
+export function fitOpenCircuit(
+  points: SweepPoints,
+  landmarks: Landmarks,
+  trend: DiodeFit | undefined,
+): OpenCircuit {
+  const plateau = landmarks.lastPlateau ?? landmarks.isc;
+  const last = lastUsable(points);
+  const lastCurrent = points.smooth[last]!;
+  const reaches = lastCurrent <= Math.max(0.03 * plateau, 2 * points.noise);
+  const chosen = chooseLeg(points, landmarks, plateau);
+  const local = chosen.length >= 2 ? fitLeg(points, chosen, plateau) : undefined;
+  if (reaches) return local ? result(points, chosen, local, plateau, last) : nothing(0);
+  if (lastCurrent > vocRefusalShare * plateau) return nothing(landmarks.voc - points.voltage[last]!);
+  const extrapolated = trend && extrapolate(points, trend, last);
+  if (extrapolated) return extrapolated;
+  return local && lastCurrent < 0.2 * plateau ? result(points, chosen, local, plateau, last) : nothing(0);
+}
+
+const nothing = (extrapolatedBy: number): OpenCircuit => ({
+  voc: undefined,
+  slope: undefined,
+  standardError: undefined,
+  extrapolatedBy,
+  setAside: [],
+});
+
+function lastUsable({ wild }: SweepPoints): number {
+  let last = wild.length - 1;
+  while (last > 0 && wild[last]) last--;
+  return last;
+}
+
+/** Points around I = 0 right of the maximum: a stretch of the leg just long enough for eight points. */
+function chooseLeg(
+  { voltage, current, wild }: SweepPoints,
+  { vmp, maximum }: Landmarks,
+  plateau: number,
+): number[] {
+  for (const share of [0.4, 0.6, 0.8, 0.9]) {
+    const chosen: number[] = [];
+    for (let k = maximum; k < voltage.length; k++) {
+      const i = current[k]! / plateau;
+      if (!wild[k] && voltage[k]! > 0.9 * vmp && i > -0.6 && i < share) chosen.push(k);
+    }
+    if (chosen.length >= 8 || share === 0.9) return chosen;
+  }
+  return [];
+}
+
+/**
+ * V = A + B I + C ln(1 - I/Iph): the single-diode curve without shunt, linear in its coefficients; A is Voc. Rows are
+ * weighted by the slope, since it is the current that carries the noise.
+ */
+function fitLeg(
+  { voltage, current }: SweepPoints,
+  chosen: readonly number[],
+  plateau: number,
+): LinearFit | undefined {
+  const size = chosen.length >= 6 ? 3 : 2;
+  const design = new Float64Array(chosen.length * size);
+  const weights = new Float64Array(chosen.length);
+  const values = new Float64Array(chosen.length);
+  chosen.forEach((k, row) => {
+    const i = current[k]! / plateau;
+    design.set(legRow(i, size), row * size);
+    weights[row] = ((usualBend + 1) / (usualBend + 1 / (1 - i))) ** 2;
+    values[row] = voltage[k]!;
+  });
+  return fitRobustly(design, size, values, weights);
+}
+
+const legRow = (i: number, size: number): number[] =>
+  size === 3 ? [1, i, Math.log1p(-i)] : [1, Math.log1p(-i) - usualBend * i];
+
+function result(
+  points: SweepPoints,
+  chosen: readonly number[],
+  fit: LinearFit,
+  plateau: number,
+  last: number,
+): OpenCircuit {
+  const [voc, second, third] = fit.coefficients as unknown as [number, number, number | undefined];
+  // dV/dI at I = 0 times the plateau: B - C, or -C (1 + bend).
+  const bend = third === undefined ? -second * (1 + usualBend) : second - third;
+  const beyond = voc - points.voltage[last]!;
+  return {
+    voc,
+    slope: -bend / plateau,
+    standardError: fit.standardErrorAt(third === undefined ? [1, 0] : [1, 0, 0]),
+    extrapolatedBy: points.current[last]! > 0 && beyond > 2e-3 * voc ? beyond : 0,
+    setAside: chosen.filter((_, row) => Math.abs(fit.residuals[row]!) > 6 * fit.deviation + 2e-3 * voc),
+  };
+}
+
+/** The trend's own way to I = 0, moved in voltage so that it passes through the last points. */
+function extrapolate(
+  { voltage, current }: SweepPoints,
+  trend: DiodeFit,
+  last: number,
+): OpenCircuit | undefined {
+  const model = {
+    ...trend.model,
+    shuntResistance: trend.model.shuntResistance > 0 ? trend.model.shuntResistance : Infinity,
+  };
+  const voc = voltageAtCurrent(model, 0);
+  if (!Number.isFinite(voc) || voc <= voltage[last]!) return undefined;
+  const step = 0.01 * current[last]!;
+  return {
+    voc,
+    slope: (voltageAtCurrent(model, -step) - voltageAtCurrent(model, step)) / (2 * step),
+    standardError: undefined,
+    extrapolatedBy: voc - voltage[last]!,
+    setAside: [],
+  };
+}
