@@ -1,12 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import {
   deviceCoefficients,
-  estimateB1,
-  estimateB2,
   estimateKappa,
-  estimateKappaOfProcedure2,
-  estimateRs,
-  estimateRsOfProcedure2,
   irradianceFactor,
   type ModuleCoefficients,
 } from '../../src/physics/deviceCoefficients.js';
@@ -18,42 +13,8 @@ import {
   untranslatePointByProcedure1,
 } from '../../src/physics/translation.js';
 import { readTable, relative } from './checkData.js';
-import {
-  atConditions,
-  characteristicPoints,
-  deSotoModule,
-  pointsOfSmoothCurve,
-  wideCurve,
-} from './deSotoModule.js';
-
-/** A module's exact values at STC and their derivatives, as a perfect nameplate would state them. */
-function perfectNameplate(name: string) {
-  const module = deSotoModule(name);
-  const stc = characteristicPoints(module.reference);
-  const at = (irradiance: number, cellTemperature: number) =>
-    characteristicPoints(atConditions(module, { irradiance, cellTemperature }));
-  const perKelvin = (key: 'isc' | 'voc' | 'pmax'): number => (at(1000, 25.5)[key] - at(1000, 24.5)[key]) / 1;
-  const { photocurrent, seriesResistance: rs, shuntResistance: rsh, thermalVoltage: a } = module.reference;
-  const model = { ...stc, photocurrent, rs, rsh, a };
-  const alpha = perKelvin('isc');
-  const beta = perKelvin('voc');
-  const gamma = perKelvin('pmax');
-  const shared = {
-    alpha,
-    beta,
-    isc: stc.isc,
-    voc: stc.voc,
-    b1: estimateB1(a, stc.voc),
-    b2: estimateB2(a, stc.voc),
-  };
-  const rs1 = estimateRs(model);
-  const rs2 = estimateRsOfProcedure2(model);
-  const kappa1 = estimateKappa({ ...shared, ...stc, gamma, rs: rs1 });
-  const kappa2 = estimateKappaOfProcedure2({ ...shared, ...stc, gamma, rs: rs2 });
-  const forProcedure1: ModuleCoefficients = { ...shared, rs: rs1, kappa: kappa1 };
-  const forProcedure2: ModuleCoefficients = { ...shared, rs: rs2, kappa: kappa2 };
-  return { module, model, stc, at, gamma, forProcedure1, forProcedure2 };
-}
+import { atConditions, characteristicPoints, pointsOfSmoothCurve, wideCurve } from './deSotoModule.js';
+import { perfectNameplate } from './perfectNameplate.js';
 
 const modules = ['row 1', 'row 2', 'row 3', 'row 4', 'row 5', 'row 9'];
 const translated = (
@@ -76,7 +37,9 @@ const translated = (
 
 describe.each(modules)('estimates for %s', (name) => {
   const plate = perfectNameplate(name);
-  const { gamma, stc, module, forProcedure1, forProcedure2 } = plate;
+  const { stc, module } = plate;
+  const { gamma } = plate.known;
+  const { 1: forProcedure1, 2: forProcedure2 } = plate.coefficients;
 
   it.each([1, 2] as const)('procedure %i: the translated maximum obeys gamma', (procedure) => {
     const of = procedure === 1 ? forProcedure1 : forProcedure2;
