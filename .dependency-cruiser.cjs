@@ -38,6 +38,8 @@ const forbidden = [
     to: {
       pathNot: [
         `^src/(${[name, ...may.folders].join('|')})/`,
+        // The version number of the program.
+        ...(may.node ? ['^package\\.json$'] : []),
         ...(may.packages.length > 0 ? [nodeModule(may.packages), `^(${may.packages.join('|')})$`] : []),
       ],
       ...(may.node ? { dependencyTypesNot: ['core'] } : {}),

@@ -24,7 +24,11 @@ export async function findCampaigns(args: readonly string[], workingFolder: stri
       continue;
     }
     const pattern =
-      kind === 'folder' ? `${escapePath(absolute)}/**/*.sweepbook` : isDynamicPattern(argument) ? argument : undefined;
+      kind === 'folder'
+        ? `${escapePath(absolute)}/**/*.sweepbook`
+        : isDynamicPattern(argument)
+          ? argument
+          : undefined;
     const matches = pattern
       ? await glob(pattern.split(path.sep).join('/'), {
           cwd: workingFolder,

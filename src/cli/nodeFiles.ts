@@ -34,7 +34,8 @@ export class NodeFiles implements FileReader {
   }
 
   resolve(from: string, relative: string): string | undefined {
-    if (relative.includes('\0') || path.isAbsolute(relative) || /^[a-z]:|^\\\\/i.test(relative)) return undefined;
+    if (relative.includes('\0') || path.isAbsolute(relative) || /^[a-z]:|^\\\\/i.test(relative))
+      return undefined;
     const file = path.resolve(path.dirname(from), relative.replaceAll('\\', '/'));
     return isInside(this.#root, file) ? file : undefined;
   }

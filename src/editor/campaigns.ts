@@ -4,7 +4,8 @@
  */
 import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
-import { Workbook, findRoot } from '../evaluation/workbook.js';
+import { findRoot } from '../evaluation/findRoot.js';
+import { Workbook } from '../evaluation/workbook.js';
 import { Diagnostics } from './diagnostics.js';
 import { isCampaignDocument, keyOf } from './convert.js';
 import { FolderWatch } from './folderWatch.js';

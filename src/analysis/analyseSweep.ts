@@ -1,0 +1,277 @@
+/** From the points of one sweep to its verdict: measured parameters, translation to STC, deviation, uncertainty. */
+import type { ParameterName, SweepTarget } from '../campaign/model.js';
+import {
+  continueToOpenCircuit,
+  extractParameters,
+  type ExtractedParameters,
+} from '../physics/curveParameters.js';
+import { deviceCoefficients, type DeviceCoefficients } from '../physics/deviceCoefficients.js';
+import {
+  standardTestConditions,
+  type Conditions,
+  type CurveParameters,
+  type IvCurve,
+} from '../physics/ivCurve.js';
+import { inSeriesParallel, sampleCurve } from '../physics/singleDiode.js';
+import { translateByProcedure1, translateByProcedure2 } from '../physics/translation.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
+import { conditionsOf, type SweepSettings } from './conditions.js';
+import { curveFlags } from './curveFlags.js';
+import { moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
+import type {
+  Estimate,
+  MeasuredCurve,
+  Reason,
+  RelativeUncertainties,
+  SweepAnalysis,
+  SweepConditions,
+  TranslatedCurve,
+} from './sweepAnalysis.js';
+import { uncertaintyOf } from './sweepUncertainty.js';
+import { judge } from './verdict.js';
+
+export interface SweepInput {
+  readonly settings: SweepSettings;
+  readonly target: SweepTarget;
+  /** Absent when no usable points could be had; `readingFailure` then says why. */
+  readonly reading?: SweepReading;
+  readonly readingFailure?: string;
+}
+
+const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
+const perParameter = <T>(value: (name: ParameterName) => T): Record<ParameterName, T> =>
+  Object.fromEntries(names.map((name) => [name, value(name)])) as Record<ParameterName, T>;
+const nothingKnown: RelativeUncertainties = perParameter(() => undefined);
+
+/** Pure: the same input gives the same analysis. Never throws for what a user wrote or measured. */
+export function analyseSweep(input: SweepInput): SweepAnalysis {
+  const { target, reading, settings } = input;
+  const device = deviceOf(target);
+  const extracted = reading && extractParameters(reading.curve);
+  const procedure = procedureOf(target, device?.science);
+  const coefficients = device?.coefficients(procedure.number);
+  const conditions = conditionsOf(settings, target, reading, extracted?.parameters.voc, coefficients);
+  const measured = reading && extracted && measuredCurve(reading.curve, extracted);
+  const nameplate = device && scaleNameplate(device.science.nameplate, device.series, device.parallel);
+  const base = { conditions, measured, nameplate, expected: device?.expected() };
+
+  const obstacles = obstaclesTo(input, device, conditions, extracted);
+  const translation =
+    obstacles.length === 0 && reading && extracted && device && coefficients
+      ? translate(reading, extracted, conditions, device, coefficients, procedure.number)
+      : undefined;
+  if (!translation) {
+    return withVoid(settings, {
+      ...base,
+      deviation: perParameter(() => undefined),
+      uncertainty: nothingKnown,
+      budget: [],
+      verdict: 'not judged',
+      reasons: obstacles,
+    });
+  }
+  const { translated, extraction } = translation;
+  const deviation = perParameter((name) => {
+    const value = translated.parameters[name];
+    const declared = nameplate?.[name];
+    return value === undefined || !declared ? undefined : value / declared - 1;
+  });
+  const { uncertainty, budget } = uncertaintyOf({
+    target,
+    conditions,
+    translated,
+    extraction,
+    measuredIsc: extracted!.parameters.isc,
+    measuredVoc: extracted!.parameters.voc,
+    coefficients: coefficients!,
+    procedure: procedure.number,
+  });
+  const judgement = target.criteria
+    ? judge({ criteria: target.criteria, conditions, deviation, uncertainty })
+    : { verdict: 'not judged' as const, reasons: [noCriteria] };
+  return withVoid(settings, {
+    ...base,
+    translated,
+    deviation,
+    uncertainty,
+    budget,
+    verdict: judgement.verdict,
+    reasons: [...judgement.reasons, ...procedure.reasons],
+  });
+}
+
+const noCriteria: Reason = {
+  code: 'no-criteria',
+  text: 'No criteria apply: add a criteria block, or name one of several with "criteria NAME".',
+  decisive: true,
+};
+
+/** A void sweep keeps its numbers and loses its verdict. */
+function withVoid(settings: SweepSettings, analysis: SweepAnalysis): SweepAnalysis {
+  if (settings.void === undefined) return analysis;
+  const reason: Reason = { code: 'void', text: `Declared void: ${settings.void}`, decisive: true };
+  const others = analysis.reasons.map((other) => ({ ...other, decisive: false }));
+  return { ...analysis, verdict: 'void', reasons: [reason, ...others] };
+}
+
+interface Device {
+  readonly science: ModuleScience;
+  readonly series: number;
+  readonly parallel: number;
+  readonly coefficients: (procedure: 1 | 2) => DeviceCoefficients | undefined;
+  readonly expected: () => IvCurve | undefined;
+}
+
+/** The measured device: so many modules of one type in series and parallel. Undefined while the names do not resolve. */
+function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Device | undefined {
+  if (!module || seriesModules === undefined) return undefined;
+  const science = moduleScience(module);
+  return {
+    science,
+    series: seriesModules,
+    parallel: parallelStrings,
+    coefficients: (procedure) =>
+      science.procedures &&
+      deviceCoefficients(science.procedures[procedure].coefficients, seriesModules, parallelStrings),
+    expected: () =>
+      science.diode &&
+      sampleCurve(inSeriesParallel(science.diode.model, seriesModules, parallelStrings), 120),
+  };
+}
+
+interface ProcedureChoice {
+  readonly number: 1 | 2;
+  readonly reasons: readonly Reason[];
+}
+
+/** What the criteria name; `auto` takes procedure 2 only where the nameplate gives its own coefficients. */
+function procedureOf({ criteria, module }: SweepTarget, science: ModuleScience | undefined): ProcedureChoice {
+  const wanted = criteria?.procedure ?? 'auto';
+  if (wanted === 'IEC60891-1') return { number: 1, reasons: [] };
+  if (wanted === 'IEC60891-2') return { number: 2, reasons: [] };
+  const declared = module?.b1 !== undefined && module.rs !== undefined && module.kappa !== undefined;
+  const number = declared && science ? 2 : 1;
+  const why =
+    number === 2
+      ? 'the nameplate gives Rs, kappa and B1'
+      : 'it needs the fewest coefficients, and the nameplate gives no B1 with Rs and kappa';
+  return {
+    number,
+    reasons: [
+      {
+        code: 'procedure-chosen',
+        text: `Translated by IEC 60891 procedure ${number}, chosen since ${why}.`,
+        decisive: false,
+      },
+    ],
+  };
+}
+
+/** Why nothing can be translated; empty when it can. The first reason is the one to mend first. */
+function obstaclesTo(
+  { target, reading, readingFailure }: SweepInput,
+  device: Device | undefined,
+  conditions: SweepConditions,
+  extracted: ExtractedParameters | undefined,
+): Reason[] {
+  const obstacle = (code: string, text: string): Reason[] => [{ code, text, decisive: true }];
+  if (!reading || !extracted)
+    return obstacle('no-points', readingFailure ?? 'The sweep has no usable points.');
+  if (!target.string) return obstacle('no-string', 'The address names no string of the campaign.');
+  if (!device) return obstacle('no-module', `String ${target.string.name.text} names no known module type.`);
+  if (!device.science.procedures) {
+    const list = device.science.missing.join(', ');
+    return obstacle(
+      'nameplate-incomplete',
+      `Module ${target.module?.name.text ?? ''} lacks ${list || 'a consistent nameplate'}.`,
+    );
+  }
+  if (conditions.irradiance === undefined) return obstacle('no-irradiance', 'The sweep gives no irradiance.');
+  if (conditions.cellTemperature === undefined) {
+    return conditions.temperatureSource === 'voc'
+      ? obstacle('no-temperature', 'No plausible cell temperature follows from Voc.')
+      : obstacle('no-temperature', 'The sweep gives no temperature.');
+  }
+  if (extracted.parameters.isc === undefined || extracted.parameters.pmax === undefined) {
+    const lost = curveFlags(extracted.findings).filter(({ lost: isLost }) => isLost);
+    return obstacle(
+      'curve-incomplete',
+      lost.map(({ text }) => text).join(' ') || 'The points do not carry Isc and Pmax.',
+    );
+  }
+  return [];
+}
+
+function measuredCurve(curve: IvCurve, extracted: ExtractedParameters): MeasuredCurve {
+  const { parameters, noise, slopeAtIsc, slopeAtVoc, findings } = extracted;
+  return { curve, parameters, noise, slopeAtIsc, slopeAtVoc, flags: curveFlags(findings) };
+}
+
+interface Translation {
+  readonly translated: TranslatedCurve;
+  readonly extraction: ExtractedParameters;
+}
+
+function translate(
+  reading: SweepReading,
+  extracted: ExtractedParameters,
+  conditions: SweepConditions,
+  device: Device,
+  coefficients: DeviceCoefficients,
+  procedure: 1 | 2,
+): Translation {
+  const from: Conditions = {
+    irradiance: conditions.irradiance!,
+    cellTemperature: conditions.cellTemperature!,
+  };
+  const to = standardTestConditions;
+  const points = pointIrradiance(reading, from.irradiance);
+  const moved =
+    procedure === 1
+      ? translateByProcedure1(reading.curve, extracted.parameters.isc!, from, to, coefficients, points)
+      : translateByProcedure2(reading.curve, from, to, coefficients, points);
+  const continued = continueToOpenCircuit(moved);
+  const curve = continued.curve;
+  const extraction = extractParameters(curve);
+  const parameters = withVoc(extraction.parameters, continued.voc);
+  const flags = curveFlags(extraction.findings);
+  return {
+    extraction,
+    translated: {
+      curve,
+      parameters,
+      flags: continued.continuedFrom === undefined ? flags : [continuationFlag, ...flags],
+      to,
+      procedure: procedure === 1 ? 'IEC60891-1' : 'IEC60891-2',
+      estimates: estimatesOf(device, procedure),
+      continuedFrom: continued.continuedFrom,
+    },
+  };
+}
+
+/** The fit that continued the curve knows Voc better than the points it added. */
+function withVoc(parameters: CurveParameters, voc: number | undefined): CurveParameters {
+  if (voc === undefined) return parameters;
+  const { isc, pmax } = parameters;
+  return { ...parameters, voc, ff: isc && pmax !== undefined ? pmax / (isc * voc) : undefined };
+}
+
+const continuationFlag = {
+  code: 'continued-to-voc',
+  text: 'The translated curve stopped short of zero current and was continued to Voc by the single-diode form.',
+};
+
+/** Each point's own irradiance, scaled so that the mean is the irradiance the sweep is translated from. */
+function pointIrradiance(reading: SweepReading, irradiance: number): Float64Array | undefined {
+  const values = reading.irradiance;
+  if (!values) return undefined;
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  return values.map((value) => (value * irradiance) / mean);
+}
+
+function estimatesOf({ science, series, parallel }: Device, procedure: 1 | 2): Estimate[] {
+  return science.procedures![procedure].estimates.map(({ symbol, value, unit, method, scaling }) => {
+    const factor = scaling === 'resistance' ? series / parallel : scaling === 'power' ? series * parallel : 1;
+    return { symbol, value: value * factor, unit, method };
+  });
+}

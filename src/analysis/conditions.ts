@@ -1,0 +1,142 @@
+/** Irradiance, cell temperature and sun of one sweep, each from what the campaign and the data give. */
+import type { SweepTemperature, SweepTarget } from '../campaign/model.js';
+import { standardUncertainty, type Quantity, type Uncertainty } from '../campaign/quantity.js';
+import {
+  cellFromModuleTemperature,
+  cellTemperatureFromVoc,
+  defaultBackOfModuleOffset,
+} from '../physics/cellTemperature.js';
+import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
+import { angleOfIncidence, sunAt } from '../physics/sunPosition.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
+import type { SweepConditions } from './sweepAnalysis.js';
+
+/** What a sweep says of itself beside its points. */
+export interface SweepSettings {
+  readonly irradiance?: Quantity;
+  readonly rearIrradiance?: Quantity;
+  readonly temperature?: SweepTemperature;
+  /** Plane at this moment, where it moves. */
+  readonly tilt?: Quantity;
+  readonly azimuth?: Quantity;
+  readonly void?: string;
+  /** Milliseconds since 1970 UTC. */
+  readonly instant?: number;
+}
+
+const mean = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+
+/** @param voc measured Voc in V and the device's coefficients, for a temperature that is had from Voc. */
+export function conditionsOf(
+  settings: SweepSettings,
+  target: SweepTarget,
+  reading: SweepReading | undefined,
+  voc: number | undefined,
+  coefficients: DeviceCoefficients | undefined,
+): SweepConditions {
+  const irradiance = irradianceOf(settings, target, reading);
+  return {
+    irradiance,
+    irradianceUncertainty: expandedRelative(settings.irradiance, target.reference?.irradiance),
+    ...temperatureOf(settings, target, reading, irradiance, voc, coefficients),
+    drift: driftOf(reading),
+    ...sunOf(settings, target),
+    points: reading?.curve.voltage.length,
+  };
+}
+
+/**
+ * Front irradiance, or for a bifacial module with a rear reading the equivalent irradiance G + phi Grear
+ * (IEC TS 60904-1-2, from memory, not confirmed against the standard).
+ */
+function irradianceOf(
+  settings: SweepSettings,
+  target: SweepTarget,
+  reading: SweepReading | undefined,
+): number | undefined {
+  const front = reading?.irradiance ? mean(reading.irradiance) : settings.irradiance?.value;
+  if (front === undefined || front <= 0) return undefined;
+  const rear = settings.rearIrradiance?.value;
+  const bifaciality = target.module?.bifaciality?.value;
+  return rear !== undefined && bifaciality !== undefined ? front + bifaciality * rear : front;
+}
+
+/** k = 2, as a fraction: what is written at the value wins over what the instrument declares. */
+function expandedRelative(
+  quantity: Quantity | undefined,
+  declared: Uncertainty | undefined,
+): number | undefined {
+  const written = quantity && standardUncertainty(quantity);
+  if (quantity && written !== undefined) return (2 * written) / Math.abs(quantity.value);
+  if (!declared) return undefined;
+  if (declared.relative) return (2 * declared.value) / declared.coverageFactor;
+  return quantity ? (2 * declared.value) / declared.coverageFactor / Math.abs(quantity.value) : undefined;
+}
+
+function temperatureOf(
+  { temperature }: SweepSettings,
+  target: SweepTarget,
+  reading: SweepReading | undefined,
+  irradiance: number | undefined,
+  voc: number | undefined,
+  coefficients: DeviceCoefficients | undefined,
+): Pick<SweepConditions, 'cellTemperature' | 'temperatureUncertainty' | 'temperatureSource'> {
+  const declared = target.reference?.temperature;
+  const ofInstrument = declared && (2 * declared.value) / declared.coverageFactor;
+  if (!temperature) {
+    if (!reading?.temperature) return {};
+    return {
+      cellTemperature: mean(reading.temperature),
+      temperatureUncertainty: ofInstrument,
+      temperatureSource: 'cell',
+    };
+  }
+  if (temperature.kind === 'voc') {
+    const known = voc !== undefined && irradiance !== undefined && coefficients !== undefined;
+    const cellTemperature = known ? cellTemperatureFromVoc(voc, irradiance, coefficients) : undefined;
+    // The errors of Voc, beta and irradiance that move this temperature are counted where they act, in the budget.
+    return { cellTemperature, temperatureUncertainty: 0, temperatureSource: 'voc' };
+  }
+  const written = standardUncertainty(temperature.value);
+  const temperatureUncertainty = written === undefined ? ofInstrument : 2 * written;
+  if (temperature.kind === 'cell') {
+    return { cellTemperature: temperature.value.value, temperatureUncertainty, temperatureSource: 'cell' };
+  }
+  const offset = temperature.offset?.value ?? defaultBackOfModuleOffset;
+  return {
+    cellTemperature:
+      irradiance === undefined
+        ? undefined
+        : cellFromModuleTemperature(temperature.value.value, irradiance, offset),
+    temperatureUncertainty,
+    temperatureSource: 'module',
+  };
+}
+
+/** Largest minus smallest over mean; undefined without an irradiance for each point. */
+function driftOf(reading: SweepReading | undefined): number | undefined {
+  const values = reading?.irradiance;
+  if (!values || values.length === 0) return undefined;
+  let least = Infinity;
+  let most = -Infinity;
+  for (const value of values) {
+    least = Math.min(least, value);
+    most = Math.max(most, value);
+  }
+  return (most - least) / mean(values);
+}
+
+function sunOf(
+  settings: SweepSettings,
+  { site, plane }: SweepTarget,
+): Pick<SweepConditions, 'incidence' | 'sunElevation'> {
+  const { latitude, longitude } = site ?? {};
+  if (settings.instant === undefined || latitude === undefined || longitude === undefined) return {};
+  const sun = sunAt(settings.instant, latitude, longitude, site?.elevation?.value ?? 0);
+  const tilt = (settings.tilt ?? plane?.tilt)?.value;
+  const azimuth = (settings.azimuth ?? plane?.azimuth)?.value;
+  return {
+    sunElevation: sun.elevation,
+    incidence: tilt === undefined || azimuth === undefined ? undefined : angleOfIncidence(tilt, azimuth, sun),
+  };
+}

@@ -1,0 +1,194 @@
+/** The uncertainty budget of one translated sweep: which inputs count, and how large each is. */
+import type { ParameterName, SweepTarget } from '../campaign/model.js';
+import { standardUncertainty, type Uncertainty } from '../campaign/quantity.js';
+import type { ExtractedParameters } from '../physics/curveParameters.js';
+import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
+import {
+  translationUncertainty,
+  type BudgetSource,
+  type InputUncertainties,
+  type ResultUncertainty,
+} from '../physics/uncertainty.js';
+import { assumedTolerances as assumed } from './assumedTolerances.js';
+import type { BudgetLine, RelativeUncertainties, SweepConditions, TranslatedCurve } from './sweepAnalysis.js';
+
+export interface UncertaintyTask {
+  readonly target: SweepTarget;
+  readonly conditions: SweepConditions;
+  readonly translated: TranslatedCurve;
+  readonly extraction: ExtractedParameters;
+  readonly measuredIsc: number | undefined;
+  readonly measuredVoc: number | undefined;
+  readonly coefficients: DeviceCoefficients;
+  readonly procedure: 1 | 2;
+}
+
+const sourceWords: Readonly<Record<BudgetSource, string>> = {
+  voltage: 'Tracer voltage',
+  current: 'Tracer current',
+  irradiance: 'Irradiance',
+  temperature: 'Cell temperature',
+  alpha: 'alpha of the nameplate',
+  beta: 'beta of the nameplate',
+  gamma: 'gamma of the nameplate',
+  rs: 'Rs',
+  kappa: 'kappa',
+  b1: 'B1',
+  b2: 'B2',
+};
+
+/**
+ * Nothing is known without the accuracies of voltage, current, irradiance and temperature: a budget that leaves one out
+ * would promise too much. Temperatures are absolute, the others fractions.
+ */
+export function uncertaintyOf(task: UncertaintyTask): {
+  uncertainty: RelativeUncertainties;
+  budget: readonly BudgetLine[];
+} {
+  const inputs = instrumentUncertainties(task);
+  const { isc, voc, imp, vmp } = task.translated.parameters;
+  const unknown = {
+    isc: undefined,
+    voc: undefined,
+    imp: undefined,
+    vmp: undefined,
+    pmax: undefined,
+    ff: undefined,
+  };
+  if (
+    !inputs ||
+    isc === undefined ||
+    imp === undefined ||
+    vmp === undefined ||
+    task.measuredIsc === undefined
+  ) {
+    return { uncertainty: unknown, budget: [] };
+  }
+  const estimatedKappa = task.translated.estimates.some(({ symbol }) => symbol === 'kappa');
+  const modules = task.coefficients.series * task.coefficients.parallel;
+  const nameplate = task.target.module;
+  const gamma = gammaOf(task);
+  const budget = translationUncertainty(
+    {
+      procedure: task.procedure,
+      measuredIsc: task.measuredIsc,
+      from: {
+        irradiance: task.conditions.irradiance!,
+        cellTemperature: task.conditions.cellTemperature!,
+      },
+      to: task.translated.to,
+      coefficients: task.coefficients,
+      isc,
+      // A curve without Voc still has a budget for the rest; its Voc line is not shown.
+      voc: voc ?? task.coefficients.voc,
+      imp,
+      vmp,
+      slopeAtIsc: Math.max(task.extraction.slopeAtIsc ?? 0, 0),
+      slopeAtVoc: Math.max(task.extraction.slopeAtVoc ?? task.coefficients.rs, 0),
+      temperatureFromVoc: task.conditions.temperatureSource === 'voc' ? task.measuredVoc : undefined,
+      kappaFromGamma:
+        estimatedKappa && gamma !== undefined && nameplate?.imp && nameplate.vmp
+          ? {
+              imp: nameplate.imp.value * task.coefficients.parallel,
+              vmp: nameplate.vmp.value * task.coefficients.series,
+              gamma: gamma * modules,
+            }
+          : undefined,
+    },
+    { ...inputs, ...coefficientUncertainties(task, estimatedKappa), onResults: resultUncertainties(task) },
+  );
+  const lines = budget.lines.map((line): BudgetLine => ({
+    ...line,
+    source: sourceWords[line.source as BudgetSource] ?? line.source,
+  }));
+  const uncertainty = { ...budget.expanded, ...(voc === undefined ? { voc: undefined, ff: undefined } : {}) };
+  return { uncertainty, budget: lines };
+}
+
+/** Per module, W/K: as declared, or as the estimate that stands for it. */
+function gammaOf({ target, translated, coefficients }: UncertaintyTask): number | undefined {
+  const estimate = translated.estimates.find(({ symbol }) => symbol === 'gamma');
+  return target.module?.gamma ?? (estimate && estimate.value / (coefficients.series * coefficients.parallel));
+}
+
+const standardFraction = (
+  declared: Uncertainty | undefined,
+  reading: number | undefined,
+): number | undefined => {
+  if (!declared) return undefined;
+  if (declared.relative) return declared.value / declared.coverageFactor;
+  return reading ? declared.value / declared.coverageFactor / Math.abs(reading) : undefined;
+};
+
+/** k = 1; undefined when one of the four is not known. */
+function instrumentUncertainties({
+  target,
+  conditions,
+  translated,
+}: UncertaintyTask): InputUncertainties | undefined {
+  const voltage = standardFraction(target.tracer?.voltage, translated.parameters.vmp);
+  const current = standardFraction(target.tracer?.current, translated.parameters.imp);
+  const { irradianceUncertainty, temperatureUncertainty } = conditions;
+  if (
+    voltage === undefined ||
+    current === undefined ||
+    irradianceUncertainty === undefined ||
+    temperatureUncertainty === undefined
+  ) {
+    return undefined;
+  }
+  return { voltage, current, irradiance: irradianceUncertainty / 2, temperature: temperatureUncertainty / 2 };
+}
+
+/** k = 1, for the device, in absolute units. */
+function coefficientUncertainties(
+  { coefficients: c, target, translated, procedure }: UncertaintyTask,
+  estimatedKappa: boolean,
+): InputUncertainties {
+  const { module } = target;
+  const modules = c.series * c.parallel;
+  const estimated = (symbol: string): boolean =>
+    translated.estimates.some((estimate) => estimate.symbol === symbol);
+  const declaredRs = module?.rs && standardUncertainty(module.rs);
+  const declaredKappa = module?.kappa && standardUncertainty(module.kappa);
+  const scale = c.series / c.parallel;
+  return {
+    alpha: Math.abs(c.alpha) * assumed.alpha,
+    beta: Math.abs(c.beta) * assumed.beta,
+    gamma: estimatedKappa ? Math.abs((module?.gamma ?? 0) * modules) * assumed.gamma : undefined,
+    rs:
+      declaredRs === undefined
+        ? c.rs * (estimated('Rs') ? assumed.rsEstimated : assumed.rsDeclared)
+        : declaredRs * scale,
+    kappa: estimatedKappa
+      ? undefined
+      : declaredKappa === undefined
+        ? Math.abs(c.kappa) * assumed.kappaDeclared
+        : declaredKappa * scale,
+    b1: procedure === 2 ? Math.abs(c.b1) * assumed.b1 : undefined,
+  };
+}
+
+/** What acts on the parameters themselves: noise of the points, and what the procedure leaves over. */
+function resultUncertainties({ extraction }: UncertaintyTask): ResultUncertainty[] {
+  const { standardErrors, parameters } = extraction;
+  const relative: Partial<Record<ParameterName, number>> = {};
+  for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
+    const error = standardErrors?.[name];
+    const value = parameters[name];
+    if (error !== undefined && value) relative[name] = error / Math.abs(value);
+  }
+  return [
+    ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
+    {
+      source: 'Translation procedure',
+      relative: {
+        isc: assumed.procedure,
+        voc: assumed.procedure,
+        imp: assumed.procedure,
+        vmp: assumed.procedure,
+        pmax: assumed.procedure,
+      },
+    },
+  ];
+}

@@ -1,0 +1,266 @@
+/**
+ * The verdict of one sweep: each limited parameter is held against its limits by the decision rule of the criteria, and
+ * the worst outcome is the sweep's. Conditions come first: a sweep taken outside them is not judged.
+ */
+import type { CriteriaRecord, ParameterName } from '../campaign/model.js';
+import type { Limits, Quantity } from '../campaign/quantity.js';
+import { decide, type Outcome } from '../physics/conformity.js';
+import type { Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
+
+/** In the order a reader looks for them. */
+export const judgedParameters: readonly ParameterName[] = ['pmax', 'isc', 'voc', 'imp', 'vmp', 'ff'];
+
+export const parameterSymbols: Readonly<Record<ParameterName, string>> = {
+  isc: 'Isc',
+  voc: 'Voc',
+  imp: 'Imp',
+  vmp: 'Vmp',
+  pmax: 'Pmax',
+  ff: 'FF',
+};
+
+export interface VerdictInput {
+  readonly criteria: CriteriaRecord;
+  readonly conditions: SweepConditions;
+  readonly deviation: Readonly<Record<ParameterName, number | undefined>>;
+  readonly uncertainty: RelativeUncertainties;
+}
+
+export interface Judgement {
+  readonly verdict: Verdict;
+  readonly reasons: readonly Reason[];
+}
+
+/** From best to worst. */
+const severityOrder: readonly Verdict[] = ['pass', 'conditional pass', 'conditional fail', 'fail'];
+
+const signedPercent = (fraction: number): string => {
+  const text = (fraction * 100).toFixed(1);
+  return `${fraction >= 0 && text !== '-0.0' ? '+' : ''}${text === '-0.0' ? '0.0' : text} %`;
+};
+const percent = (fraction: number): string => `${Number((fraction * 100).toPrecision(2))} %`;
+
+const limitText = (quantity: Quantity): string =>
+  quantity.dimension === 'fraction'
+    ? `${Number((quantity.value * 100).toPrecision(6))} %`
+    : `${quantity.writtenValue} ${quantity.unit}`;
+
+/** Judges a sweep whose translated parameters are known. Pure; the same input gives the same words. */
+export function judge(input: VerdictInput): Judgement {
+  const found = conditionReasons(input.criteria, input.conditions);
+  if (found.some((reason) => reason.decisive)) return { verdict: 'not judged', reasons: found };
+
+  const outcomes = judgedParameters.flatMap((parameter) => {
+    const limits = input.criteria.limits[parameter];
+    return limits ? [judgeParameter(parameter, limits, input)] : [];
+  });
+  if (outcomes.length === 0) {
+    return {
+      verdict: 'not judged',
+      reasons: [
+        {
+          code: 'no-limits',
+          text: `Criteria ${input.criteria.name.text} sets no limit for any parameter, such as "Pmax -5 % ..".`,
+          decisive: true,
+        },
+      ],
+    };
+  }
+  const verdict = worst(outcomes.map((outcome) => outcome.verdict));
+  const reasons = outcomes
+    .map(({ reason, verdict: own }): Reason => ({
+      ...reason,
+      decisive: own === verdict && verdict !== 'pass',
+    }))
+    .sort((a, b) => Number(b.decisive) - Number(a.decisive));
+  return { verdict, reasons: [...reasons, ...found] };
+}
+
+/** A failure outweighs a parameter that could not be judged; nothing else does. */
+function worst(verdicts: readonly Verdict[]): Verdict {
+  const ranked = verdicts.filter((verdict) => verdict !== 'not judged');
+  const ofJudged = severityOrder[Math.max(-1, ...ranked.map((verdict) => severityOrder.indexOf(verdict)))];
+  const somethingMissing = ranked.length < verdicts.length;
+  if (ofJudged === 'fail' || ofJudged === 'conditional fail') return ofJudged;
+  return somethingMissing || ofJudged === undefined ? 'not judged' : ofJudged;
+}
+
+function judgeParameter(
+  parameter: ParameterName,
+  limits: Limits,
+  input: VerdictInput,
+): { verdict: Verdict; reason: Reason } {
+  const symbol = parameterSymbols[parameter];
+  const deviation = input.deviation[parameter];
+  if (deviation === undefined) {
+    return {
+      verdict: 'not judged',
+      reason: {
+        code: 'parameter-missing',
+        parameter,
+        text: `${symbol} could not be had from the points, so its limit (${limitsText(limits)}) was not applied.`,
+        decisive: false,
+      },
+    };
+  }
+  const relative = input.uncertainty[parameter];
+  const guarded = input.criteria.decision === 'guarded';
+  if (guarded && relative === undefined) {
+    return {
+      verdict: 'not judged',
+      reason: {
+        code: 'uncertainty-missing',
+        parameter,
+        text:
+          `${symbol} deviates by ${signedPercent(deviation)}, but the guarded decision rule needs its uncertainty: ` +
+          'name the tracer and the reference with their accuracies in "with".',
+        decisive: false,
+      },
+    };
+  }
+  // The deviation is x/n - 1; its expanded uncertainty is that of x over n.
+  const expanded = relative === undefined ? undefined : relative * (1 + deviation);
+  const decision = decide({
+    value: deviation,
+    least: limits.least?.value,
+    most: limits.most?.value,
+    expandedUncertainty: expanded,
+    rule: guarded ? 'guarded' : 'simple',
+  });
+  const stated = `${symbol} deviates by ${signedPercent(deviation)}${expanded === undefined ? '' : ` ± ${percent(expanded)}`}`;
+  const probability =
+    decision.conformityProbability === undefined
+      ? ''
+      : `; probability of conformity ${probabilityText(decision.conformityProbability)}`;
+  return {
+    verdict: decision.outcome,
+    reason: {
+      code: `limit-${decision.outcome.replace(' ', '-')}`,
+      parameter,
+      text: `${stated}, ${relationText(decision.outcome, limits, deviation)}${probability}.`,
+      decisive: false,
+    },
+  };
+}
+
+function relationText(outcome: Outcome, limits: Limits, deviation: number): string {
+  const span = limitsText(limits);
+  const { least, most } = limits;
+  const crossed =
+    least && deviation < least.value
+      ? `below the least ${limitText(least)}`
+      : most && deviation > most.value
+        ? `above the most ${limitText(most)}`
+        : undefined;
+  switch (outcome) {
+    case 'pass':
+      return `within ${span}`;
+    case 'conditional pass':
+      return `within ${span}, but nearer to the limit than its uncertainty`;
+    case 'conditional fail':
+      return `${crossed ?? `outside ${span}`}, but by less than its uncertainty`;
+    case 'fail':
+      return crossed ?? `outside ${span}`;
+  }
+}
+
+function limitsText({ least, most }: Limits): string {
+  return [least ? limitText(least) : '', '..', most ? limitText(most) : ''].filter(Boolean).join(' ');
+}
+
+/** Two digits, never rounded to a certainty that a normal distribution does not give. */
+function probabilityText(probability: number): string {
+  if (probability > 0.9995) return 'over 99.9 %';
+  if (probability < 0.0005) return 'under 0.1 %';
+  return `${(probability * 100).toFixed(1)} %`;
+}
+
+interface ConditionCheck {
+  readonly code: string;
+  readonly name: string;
+  readonly limits: Limits | undefined;
+  readonly value: number | undefined;
+  readonly show: (value: number) => string;
+  readonly unknown: string;
+}
+
+/** Each condition of the criteria that the sweep does not meet (decisive), or that cannot be told. */
+function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions): Reason[] {
+  const checks: ConditionCheck[] = [
+    {
+      code: 'irradiance',
+      name: 'Irradiance',
+      limits: criteria.irradiance,
+      value: conditions.irradiance,
+      show: (value) => `${value.toFixed(0)} W/m2`,
+      unknown: 'the sweep gives none',
+    },
+    {
+      code: 'temperature',
+      name: 'Cell temperature',
+      limits: criteria.temperature,
+      value: conditions.cellTemperature,
+      show: (value) => `${value.toFixed(1)} degC`,
+      unknown: 'the sweep gives none',
+    },
+    {
+      code: 'drift',
+      name: 'Irradiance drift during the sweep',
+      limits: criteria.drift,
+      value: conditions.drift,
+      show: (value) => `${(value * 100).toFixed(1)} %`,
+      unknown: 'the data carry no irradiance for each point',
+    },
+    {
+      code: 'incidence',
+      name: 'Angle of incidence',
+      limits: criteria.incidence,
+      value: conditions.incidence,
+      show: (value) => `${value.toFixed(1)} deg`,
+      unknown: 'it needs position and timezone of the site, tilt and azimuth of the plane, and the time',
+    },
+  ];
+  const reasons = checks.flatMap((check) => conditionReason(check, criteria.name.text));
+  if (
+    criteria.points !== undefined &&
+    conditions.points !== undefined &&
+    conditions.points < criteria.points
+  ) {
+    reasons.push({
+      code: 'condition-points',
+      text: `The sweep has ${conditions.points} usable points; criteria ${criteria.name.text} asks for at least ${criteria.points}.`,
+      decisive: true,
+    });
+  }
+  return reasons;
+}
+
+function conditionReason(check: ConditionCheck, criteria: string): Reason[] {
+  const { limits, value } = check;
+  if (!limits) return [];
+  if (value === undefined) {
+    return [
+      {
+        code: `condition-${check.code}-unknown`,
+        text: `${check.name} is not known (${check.unknown}), and criteria ${criteria} limits it to ${limitsText(limits)}.`,
+        // Most instruments record one irradiance a sweep: a drift that cannot be told is said, but stops no verdict.
+        decisive: check.code !== 'drift',
+      },
+    ];
+  }
+  const { least, most } = limits;
+  const outside =
+    least && value < least.value
+      ? `below the ${limitText(least)}`
+      : most && value > most.value
+        ? `above the ${limitText(most)}`
+        : undefined;
+  if (!outside) return [];
+  return [
+    {
+      code: `condition-${check.code}`,
+      text: `${check.name} ${check.show(value)} is ${outside} that criteria ${criteria} asks for.`,
+      decisive: true,
+    },
+  ];
+}

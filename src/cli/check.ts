@@ -1,0 +1,37 @@
+import path from 'node:path';
+import { toResult } from '../presentation/resultSchema.js';
+import { problemLines, sweepTable } from '../presentation/textTable.js';
+import { evaluateFiles, programVersion } from './evaluateFiles.js';
+import { statusOf } from './exitStatus.js';
+import { painterFor } from './paint.js';
+import type { Io } from './run.js';
+
+export interface CheckOptions {
+  readonly format: 'text' | 'json';
+  readonly root?: string;
+  readonly ascii?: boolean;
+}
+
+export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<number> {
+  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
+  const { evaluated, missing } = await evaluateFiles(files, io.workingFolder, root);
+  if (options.format === 'json') {
+    const results = evaluated.map(({ evaluation, display }) => toResult(evaluation, display, programVersion));
+    // One campaign is one object; several are a list of them.
+    const one = files.length === 1 && results.length === 1;
+    io.out(JSON.stringify(one ? results[0] : results, null, 2) + '\n');
+  } else {
+    const paint = painterFor(io.isTerminal, io.environment);
+    evaluated.forEach(({ evaluation, display }, index) => {
+      if (index > 0) io.out('\n');
+      io.out(sweepTable(evaluation, { display, paint, ascii: options.ascii }));
+      const problems = problemLines(evaluation, { display, paint, ascii: options.ascii });
+      if (problems) io.out('\n' + problems);
+    });
+  }
+  for (const name of missing) io.error(`${name}: no campaign file there (looked for *.sweepbook)\n`);
+  return statusOf(
+    evaluated.map(({ evaluation }) => evaluation),
+    missing.length > 0,
+  );
+}

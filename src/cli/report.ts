@@ -1,0 +1,37 @@
+import { mkdir, rename, writeFile } from 'node:fs/promises';
+import path from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js';
+import { drawCharts } from './drawCharts.js';
+import { evaluateFiles, programVersion } from './evaluateFiles.js';
+import { exitStatus, statusOf } from './exitStatus.js';
+import type { Io } from './run.js';
+
+export interface ReportOptions {
+  readonly out?: string;
+  readonly root?: string;
+}
+
+export async function report(file: string, options: ReportOptions, io: Io): Promise<number> {
+  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
+  const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
+  const only = evaluated[0];
+  if (!only || evaluated.length > 1) {
+    io.error(only ? `${file}: holds several campaigns; name one file\n` : `${file}: no such campaign file\n`);
+    return exitStatus.notComputable;
+  }
+  const model = pageModel(only.evaluation, only.display, programVersion);
+  const page = campaignPage(model, await drawCharts(pageCharts(model)));
+  const target = path.resolve(io.workingFolder, options.out ?? only.file.replace(/(\.sweepbook)?$/, '.html'));
+  await writeWhole(target, page);
+  io.out(`Page with the curves: ${target}\n  ${pathToFileURL(target).href}\n`);
+  return statusOf([only.evaluation], false);
+}
+
+/** An interrupted run leaves the former file as it was. */
+async function writeWhole(target: string, text: string): Promise<void> {
+  await mkdir(path.dirname(target), { recursive: true });
+  const unfinished = `${target}.${process.pid}.part`;
+  await writeFile(unfinished, text);
+  await rename(unfinished, target);
+}

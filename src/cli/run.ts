@@ -1,0 +1,68 @@
+/** The commands. `run` knows its streams only through `Io`, so that tests call it as a shell would. */
+import { Command, CommanderError, Option } from 'commander';
+import { programVersion } from './evaluateFiles.js';
+import { check, type CheckOptions } from './check.js';
+import { report, type ReportOptions } from './report.js';
+import { exitStatus } from './exitStatus.js';
+import { resultJsonSchema } from '../presentation/resultSchema.js';
+
+export interface Io {
+  readonly out: (text: string) => void;
+  readonly error: (text: string) => void;
+  readonly isTerminal: boolean;
+  readonly environment: NodeJS.ProcessEnv;
+  readonly workingFolder: string;
+}
+
+const epilogue = `
+Exit status: 0 all judged sweeps pass; 1 some fail; 2 not computable (missing file, an error in the files, nothing
+judged); 3 usage.`;
+
+/** @returns the exit status, see exitStatus.ts. */
+export async function run(args: readonly string[], io: Io): Promise<number> {
+  let status: number = exitStatus.pass;
+  const program = new Command('sweepbook')
+    .description('Checks campaigns of photovoltaic I-V sweeps: validates, translates to STC, judges.')
+    .version(programVersion)
+    .addHelpText('after', epilogue)
+    .configureOutput({ writeOut: io.out, writeErr: io.error })
+    .exitOverride();
+  const rootOption = new Option('--root <folder>', 'folder that the paths in a campaign may not leave');
+
+  program
+    .command('check')
+    .description('print one line a sweep, a summary, and what is wrong in the files')
+    .argument('<file...>', 'campaign files, folders, or patterns')
+    .addOption(new Option('--format <format>', 'what to print').choices(['text', 'json']).default('text'))
+    .addOption(rootOption)
+    .option('--ascii', 'plain ASCII marks')
+    .addHelpText('after', epilogue)
+    .action(async (files: string[], options: CheckOptions) => {
+      status = await check(files, options, io);
+    });
+  program
+    .command('report')
+    .description('write one HTML page with the curves, verdicts and their reasons')
+    .argument('<file>', 'campaign file')
+    .option('-o, --out <file>', 'where to write it; beside the campaign file by default')
+    .addOption(rootOption)
+    .action(async (file: string, options: ReportOptions) => {
+      status = await report(file, options, io);
+    });
+  program
+    .command('schema')
+    .description('print the JSON Schema of "check --format json"')
+    .action(() => io.out(resultJsonSchema()));
+
+  if (args.length === 0) {
+    io.error(program.helpInformation() + epilogue + '\n');
+    return exitStatus.usage;
+  }
+  try {
+    await program.parseAsync([...args], { from: 'user' });
+    return status;
+  } catch (error) {
+    if (!(error instanceof CommanderError)) throw error;
+    return error.exitCode === 0 ? exitStatus.pass : exitStatus.usage;
+  }
+}

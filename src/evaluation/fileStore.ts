@@ -1,0 +1,99 @@
+/**
+ * Texts and tables, read once and kept until they change. The identity of what is handed out is its revision: the same
+ * object means that nothing changed, so whatever was computed from it still holds.
+ */
+import { parseDocument, type Document } from '../syntax/document.js';
+import type { FileContent, FileReader } from './ports.js';
+
+/** Campaign files are written by hand; a larger one is something else. */
+export const campaignFileLimit = 16 * 1024 * 1024;
+export const tableFileLimit = 32 * 1024 * 1024;
+
+export type Failure = Extract<FileContent, { ok: false }>;
+
+export type LoadedDocument =
+  | { readonly document: Document; readonly failure?: undefined }
+  | { readonly document?: undefined; readonly failure: Failure };
+
+interface TextEntry {
+  /** The text an editor holds; it wins over the disk. */
+  open?: string;
+  document?: Document;
+  loading?: Promise<LoadedDocument>;
+}
+
+export class FileStore {
+  readonly #reader: FileReader;
+  readonly #texts = new Map<string, TextEntry>();
+  readonly #tables = new Map<string, Promise<FileContent>>();
+  /** What a table held before it was said to have changed: the same bytes keep their identity. */
+  readonly #formerTables = new Map<string, FileContent>();
+
+  constructor(reader: FileReader) {
+    this.#reader = reader;
+  }
+
+  /** Text of an open editor; `undefined` gives the file back to the disk. */
+  setText(file: string, text: string | undefined): void {
+    const entry = this.#texts.get(file) ?? {};
+    entry.loading = undefined;
+    entry.open = text;
+    if (text !== undefined) entry.document = parseDocument(text, entry.document);
+    this.#texts.set(file, entry);
+  }
+
+  /** The file changed, came or went on disk. */
+  fileChanged(file: string): void {
+    const entry = this.#texts.get(file);
+    if (entry) entry.loading = undefined;
+    const table = this.#tables.get(file);
+    if (!table) return;
+    this.#tables.delete(file);
+    void table.then((content) => {
+      this.#formerTables.set(file, content);
+    });
+  }
+
+  /** The parsed text if it is at hand, without reading anything. */
+  documentAtHand(file: string): Document | undefined {
+    return this.#texts.get(file)?.document;
+  }
+
+  document(file: string): Promise<LoadedDocument> {
+    const entry = this.#texts.get(file) ?? {};
+    this.#texts.set(file, entry);
+    if (entry.open !== undefined && entry.document) return Promise.resolve({ document: entry.document });
+    entry.loading ??= this.#readDocument(file, entry);
+    return entry.loading;
+  }
+
+  async #readDocument(file: string, entry: TextEntry): Promise<LoadedDocument> {
+    const content = await this.#reader.read(file, campaignFileLimit);
+    if (!content.ok) return { failure: content };
+    const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(content.bytes);
+    // An editor may have opened the file in the meantime.
+    if (entry.open === undefined) entry.document = parseDocument(text, entry.document);
+    return { document: entry.document! };
+  }
+
+  table(file: string): Promise<FileContent> {
+    let content = this.#tables.get(file);
+    if (!content) {
+      content = this.#readTable(file);
+      this.#tables.set(file, content);
+    }
+    return content;
+  }
+
+  async #readTable(file: string): Promise<FileContent> {
+    const content = await this.#reader.read(file, tableFileLimit);
+    const former = this.#formerTables.get(file);
+    this.#formerTables.delete(file);
+    return former && sameContent(former, content) ? former : content;
+  }
+}
+
+function sameContent(a: FileContent, b: FileContent): boolean {
+  if (!a.ok || !b.ok) return !a.ok && !b.ok && a.reason === b.reason && a.size === b.size;
+  return a.bytes.length === b.bytes.length && a.bytes.every((byte, index) => byte === b.bytes[index]);
+}

@@ -1,0 +1,48 @@
+/** Tables read once: a reading holds as long as the bytes and the layout are the same objects. */
+import type { LayoutRecord, SweepRecord, SweepTableRecord } from '../campaign/model.js';
+import { readInlinePoints } from '../sweeps/readInlinePoints.js';
+import { readManySweeps, type ManySweeps } from '../sweeps/readManySweeps.js';
+import { readSweepTable } from '../sweeps/readSweepTable.js';
+import type { ReadingResult } from '../sweeps/sweepReading.js';
+import type { FileContent } from './ports.js';
+
+/** Remembers what a function of two objects answered; the second may be absent. */
+class PairCache<A extends object, B extends object, R> {
+  readonly #results = new WeakMap<A, WeakMap<B | typeof PairCache.absent, R>>();
+  private static readonly absent = {};
+
+  get(a: A, b: B | undefined, compute: () => R): R {
+    let byB = this.#results.get(a);
+    if (!byB) this.#results.set(a, (byB = new WeakMap()));
+    const key = b ?? PairCache.absent;
+    let result = byB.get(key);
+    if (result === undefined) byB.set(key, (result = compute()));
+    return result;
+  }
+}
+
+type Table = Extract<FileContent, { ok: true }>;
+
+const single = new PairCache<Table, LayoutRecord, ReadingResult>();
+const many = new PairCache<Table, SweepTableRecord, PairCache<SweepTableRecord, LayoutRecord, ManySweeps>>();
+const inline = new WeakMap<SweepRecord, ReadingResult>();
+
+export function singleReading(table: Table, layout: LayoutRecord | undefined): ReadingResult {
+  return single.get(table, layout, () => readSweepTable(table.bytes, layout));
+}
+
+export function manyReadings(
+  table: Table,
+  record: SweepTableRecord,
+  layout: LayoutRecord | undefined,
+): ManySweeps {
+  const ofRecord = many.get(table, record, () => new PairCache());
+  return ofRecord.get(record, layout, () => readManySweeps(table.bytes, record, layout));
+}
+
+/** `record.points` must be there. */
+export function inlineReading(record: SweepRecord): ReadingResult {
+  let result = inline.get(record);
+  if (!result) inline.set(record, (result = readInlinePoints(record.points!)));
+  return result;
+}

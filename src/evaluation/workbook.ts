@@ -1,0 +1,178 @@
+/**
+ * Campaigns kept computed: the only place that runs the chain from text to verdicts. What an edit did not touch is taken
+ * over from the run before; nothing here reads a file or knows an editor.
+ */
+import { includesOf } from '../campaign/campaignFile.js';
+import { resolveCampaign } from '../campaign/resolveCampaign.js';
+import type { Campaign } from '../campaign/model.js';
+import { checks } from '../checks/index.js';
+import type { Document } from '../syntax/document.js';
+import type { FileProblem } from '../text/problem.js';
+import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
+import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
+import { FileStore } from './fileStore.js';
+import { loadFiles } from './loadFiles.js';
+import type { FileReader } from './ports.js';
+
+/** Thrown by `evaluate` once its signal is aborted. */
+export class EvaluationCancelled extends Error {
+  constructor() {
+    super('The evaluation was cancelled.');
+    this.name = 'EvaluationCancelled';
+  }
+}
+
+export interface WorkbookOptions {
+  /**
+   * Called between sweeps: resolves at once, or later when the host wants its turn. A host that must stay responsive
+   * gives one that waits for its event loop whenever enough time has gone by.
+   */
+  readonly breathe?: () => Promise<void> | undefined;
+}
+
+export class Workbook {
+  readonly #reader: FileReader;
+  readonly #store: FileStore;
+  readonly #breathe: () => Promise<void> | undefined;
+  #revision = 0;
+
+  constructor(reader: FileReader, options: WorkbookOptions = {}) {
+    this.#reader = reader;
+    this.#store = new FileStore(reader);
+    this.#breathe = options.breathe ?? (() => undefined);
+  }
+
+  /** Text of an open editor, saved or not; `undefined` gives the file back to the disk. */
+  setText(file: string, text: string | undefined): void {
+    this.#store.setText(file, text);
+  }
+
+  /** A campaign file or a table changed, came or went on disk. */
+  fileChanged(file: string): void {
+    this.#store.fileChanged(file);
+  }
+
+  /** The latest parse of a file, when it is at hand. */
+  document(file: string): Document | undefined {
+    return this.#store.documentAtHand(file);
+  }
+
+  /** The files that a campaign file includes directly; empty when it cannot be read. */
+  async includesOf(file: string): Promise<readonly string[]> {
+    const { document } = await this.#store.document(file);
+    if (!document) return [];
+    return includesOf(document).flatMap(({ path }) => this.#reader.resolve(file, path) ?? []);
+  }
+
+  /**
+   * Computes the campaign whose root file this is. Never rejects for what a user wrote: everything wrong is in
+   * `problems`. Rejects with `EvaluationCancelled` when `signal` is aborted.
+   */
+  async evaluate(root: string, signal?: AbortSignal): Promise<Evaluation> {
+    const revision = ++this.#revision;
+    const goOn = (): void => {
+      if (signal?.aborted) throw new EvaluationCancelled();
+    };
+    goOn();
+    const loaded = await loadFiles(root, this.#store, this.#reader);
+    goOn();
+    if (!loaded.root) return { ...nothing, revision, root, files: loaded.files, problems: loaded.problems };
+    const { campaign, problems } = resolveCampaign(loaded.root);
+    const tables = await this.#loadTables(campaign);
+    goOn();
+
+    const context = {
+      campaign,
+      reader: this.#reader,
+      table: (file: string, path: string): NamedTable | undefined => {
+        const name = this.#reader.resolve(file, path);
+        return name === undefined ? undefined : tables.get(name);
+      },
+    };
+    const blocks: SweepsOfBlock[] = [];
+    for (const placed of campaign.entries) {
+      const { record, block } = placed;
+      if (record.kind === 'sweep') blocks.push(evaluateSweep({ record, block }, context));
+      else if (record.kind === 'sweeps') blocks.push(evaluateSweepTable({ record, block }, context));
+      else continue;
+      const pause = this.#breathe();
+      if (pause) await pause;
+      goOn();
+    }
+    const sweeps = blocks.flatMap((block) => block.sweeps);
+    const all: FileProblem[] = [
+      ...loaded.problems,
+      ...problems,
+      ...blocks.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
+      ...checks.flatMap((check) => check.run({ campaign, sweeps })),
+    ];
+    return {
+      revision,
+      root,
+      files: loaded.files,
+      dataFiles: [...tables.keys()],
+      campaign,
+      sweeps,
+      counts: countVerdicts(sweeps),
+      problems: inReadingOrder(all, loaded.files),
+    };
+  }
+
+  /** Every table that a sweep names, asked for at once. */
+  async #loadTables(campaign: Campaign): Promise<Map<string, NamedTable>> {
+    const files = new Set<string>();
+    for (const { record, block } of campaign.entries) {
+      if (record.kind !== 'sweep' && record.kind !== 'sweeps') continue;
+      const file = record.data && this.#reader.resolve(block.file, record.data.text);
+      if (file !== undefined) files.add(file);
+    }
+    const tables = await Promise.all(
+      [...files].map(async (file): Promise<[string, NamedTable]> => {
+        return [file, { file, content: await this.#store.table(file) }];
+      }),
+    );
+    return new Map(tables);
+  }
+}
+
+const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
+  dataFiles: [],
+  campaign: {
+    entries: [],
+    sites: new Map(),
+    planes: new Map(),
+    modules: new Map(),
+    strings: new Map(),
+    instruments: new Map(),
+    layouts: new Map(),
+    criteria: new Map(),
+    sweeps: [],
+    sweepTables: [],
+  },
+  sweeps: [],
+  counts: countVerdicts([]),
+};
+
+function countVerdicts(sweeps: readonly EvaluatedSweep[]): VerdictCounts {
+  const count = (verdict: EvaluatedSweep['analysis']['verdict']): number =>
+    sweeps.filter((sweep) => sweep.analysis.verdict === verdict).length;
+  return {
+    pass: count('pass'),
+    conditionalPass: count('conditional pass'),
+    conditionalFail: count('conditional fail'),
+    fail: count('fail'),
+    notJudged: count('not judged'),
+    void: count('void'),
+  };
+}
+
+function inReadingOrder(problems: readonly FileProblem[], files: readonly string[]): FileProblem[] {
+  const order = new Map(files.map((file, index) => [file, index]));
+  const rank = (problem: FileProblem): number => order.get(problem.file) ?? files.length;
+  return [...problems].sort(
+    (a, b) =>
+      rank(a) - rank(b) ||
+      a.range.start.line - b.range.start.line ||
+      a.range.start.character - b.range.start.character,
+  );
+}
