@@ -15,23 +15,24 @@ export function Verdict({ mark }: { mark: VerdictMark }) {
   );
 }
 
-/** Text that goes to its line in the editor. */
-export function PlaceLink(props: {
-  place: SourcePlace | undefined;
-  label?: string;
-  children: ComponentChildren;
-}) {
-  const { place, label, children } = props;
+/** Text that goes to its line in the editor. Not a button: a button breaks out of the flow of a sentence. */
+export function PlaceLink(props: { place: SourcePlace | undefined; children: ComponentChildren }) {
+  const { place, children } = props;
   if (!place) return <>{children}</>;
+  const go = (): void => tellEditor({ type: 'reveal', place, focus: true });
   return (
-    <button
-      type="button"
+    <span
+      role="link"
+      tabIndex={0}
       class="link"
-      title={label ?? `Go to line ${place.line + 1} of ${fileName(place.file)}`}
-      onClick={() => tellEditor({ type: 'reveal', place, focus: true })}
+      title={`Go to line ${place.line + 1} of ${fileName(place.file)}`}
+      onClick={go}
+      onKeyDown={(event) => {
+        if (event.key === 'Enter') go();
+      }}
     >
       {children}
-    </button>
+    </span>
   );
 }
 

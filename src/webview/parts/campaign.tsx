@@ -31,7 +31,7 @@ export function CampaignPart(props: {
       <table class="sweeps" role="table" aria-labelledby="campaign-title">
         <thead role="rowgroup">
           <tr role="row">
-            {['Sweep', 'Verdict', 'Deviation of Pmax', 'G', 'T'].map((heading) => (
+            {['Sweep', 'Verdict', 'Deviation of Pmax', 'Irradiance', 'Cell'].map((heading) => (
               <th key={heading} role="columnheader" scope="col">
                 {heading}
               </th>
@@ -92,7 +92,7 @@ function Overview({ campaign, theme }: { campaign: CampaignModel; theme: ChartTh
       {isOpen && (
         <Chart
           spec={campaignOverviewSpec(theme, { width: 'container' })}
-          data={{ sweeps: overview.sweeps }}
+          data={{ sweeps: overview.sweeps, limits: overview.limits }}
           description={overview.description}
           clicked={(row) => chooseByRow(campaign, row)}
         />

@@ -1,38 +1,32 @@
 import { useEffect, useRef } from 'preact/hooks';
 import type { TopLevelSpec } from 'vega-lite';
-import type { SweepChartData } from '../../presentation/chartData.js';
 import { currentVoltageSpec, powerVoltageSpec } from '../../presentation/chartSpecs.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
-import type { SourcePlace } from '../../presentation/sourcePlace.js';
+import type { PreviewModel } from '../../presentation/previewTypes.js';
 import { ChartView, type DataSets } from '../chartView.js';
 import { tellEditor } from '../editorHost.js';
+import { CurveKey } from './curveKey.js';
 
 /** Height of each plot; the space is kept before anything is drawn, so that nothing jumps. */
 const plotHeight = 190;
 
-export function Curves({
-  charts,
-  place,
-  theme,
-}: {
-  charts: SweepChartData;
-  place: SourcePlace;
-  theme: ChartTheme;
-}) {
+export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartTheme }) {
+  const { charts, place } = sweep;
   if (charts.curves.length === 0) return <p class="nothing">There is no curve to draw.</p>;
   const size = { width: 'container', height: plotHeight } as const;
   const data = { curves: charts.curves, maxima: charts.maxima };
   const reveal = (): void => tellEditor({ type: 'reveal', place, focus: false });
   return (
     <section class="curves" aria-label="Curves">
+      <CurveKey sweep={sweep} />
       <Chart
-        spec={currentVoltageSpec(theme, size)}
+        spec={currentVoltageSpec(theme, { ...size, stacked: 'upper' })}
         data={data}
         description={`Current over voltage. ${charts.description}`}
         clicked={reveal}
       />
       <Chart
-        spec={powerVoltageSpec(theme, size)}
+        spec={powerVoltageSpec(theme, { ...size, stacked: 'lower' })}
         data={data}
         description={`Power over voltage. ${charts.description}`}
         clicked={reveal}

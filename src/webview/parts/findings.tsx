@@ -1,16 +1,18 @@
 import type { PreviewModel, ProblemItem } from '../../presentation/previewTypes.js';
+import { cautionsTitle } from '../../presentation/cautions.js';
 import { PlaceLink, placeText } from './basics.js';
 
+/** Those beside the ones that decide, which stand in the heading. */
 export function Reasons({ sweep }: { sweep: PreviewModel }) {
-  if (sweep.reasons.length === 0) return null;
+  const reasons = sweep.reasons.filter((reason) => !reason.decisive);
+  if (reasons.length === 0) return null;
   return (
     <section aria-labelledby="reasons">
-      <h2 id="reasons">Reasons</h2>
+      <h2 id="reasons">{reasons.length < sweep.reasons.length ? 'Further reasons' : 'Reasons'}</h2>
       <ul class="reasons">
-        {sweep.reasons.map((reason, index) => (
-          <li key={`${reason.code} ${index}`} class={reason.decisive ? 'decisive' : undefined}>
+        {reasons.map((reason, index) => (
+          <li key={`${reason.code} ${index}`}>
             <PlaceLink place={reason.place ?? sweep.place}>{reason.text}</PlaceLink>
-            {reason.decisive && <span class="tag">decides</span>}
           </li>
         ))}
       </ul>
@@ -22,7 +24,13 @@ export function Reasons({ sweep }: { sweep: PreviewModel }) {
 export function Cautions({ sweep }: { sweep: PreviewModel }) {
   if (sweep.cautions.length === 0) return null;
   return (
-    <aside class="cautions" aria-label="Cautions">
+    <aside class="cautions" aria-labelledby="cautions">
+      <h2 id="cautions">
+        <span class="shape" aria-hidden="true">
+          ⚠
+        </span>
+        {cautionsTitle}
+      </h2>
       {sweep.cautions.map((caution) => (
         <p key={caution}>{caution}</p>
       ))}

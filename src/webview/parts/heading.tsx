@@ -38,12 +38,27 @@ export function Heading({
       </p>
       <div class={`banner tone-${sweep.verdict.tone}`}>
         <Verdict mark={sweep.verdict} />
-        <p>{sweep.summary}</p>
+        <Deciding sweep={sweep} />
       </div>
       <p class="unseen" role="status" aria-live="polite">
-        {`${sweep.address}, ${sweep.time}: ${sweep.verdict.word}`}
+        {`${sweep.address}, ${sweep.time}: ${sweep.summary}`}
       </p>
     </header>
+  );
+}
+
+/** The reasons that decide; what the verdict means where nothing in particular decides it. */
+function Deciding({ sweep }: { sweep: PreviewModel }) {
+  const decisive = sweep.reasons.filter((reason) => reason.decisive);
+  if (decisive.length === 0) return <p>{sweep.verdict.meaning}</p>;
+  return (
+    <>
+      {decisive.map((reason, index) => (
+        <p key={`${reason.code} ${index}`} class="deciding">
+          <PlaceLink place={reason.place ?? sweep.place}>{reason.text}</PlaceLink>
+        </p>
+      ))}
+    </>
   );
 }
 

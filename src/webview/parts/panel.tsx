@@ -41,7 +41,7 @@ function SweepPart(props: {
     <>
       <Heading sweep={sweep} campaign={campaign} held={held} />
       <Conditions sweep={sweep} />
-      <Curves charts={sweep.charts} place={sweep.place} theme={theme} />
+      <Curves sweep={sweep} theme={theme} />
       <ParameterTable sweep={sweep} />
       <Reasons sweep={sweep} />
       <Cautions sweep={sweep} />

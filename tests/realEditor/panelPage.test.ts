@@ -1,0 +1,216 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { ToPanel } from '../../src/messages/previewMessages.js';
+import { campaignModel, previewModel } from '../../src/presentation/previewModel.js';
+import { evaluation } from '../presentation/fixture.js';
+import { launch, openPanelPage, type PanelPage } from './panelPage.js';
+import { themes, type ThemeName } from './themes.js';
+
+const themeNames = Object.keys(themes) as ThemeName[];
+
+function messages(index: number): ToPanel[] {
+  const sweep = previewModel(evaluation, evaluation.sweeps[index]!.id);
+  return [
+    { type: 'campaign', campaign: campaignModel(evaluation) },
+    { type: 'sweep', sweep },
+  ];
+}
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser.close());
+
+async function withPage(
+  options: Parameters<typeof openPanelPage>[1],
+  use: (panel: PanelPage) => Promise<void>,
+): Promise<void> {
+  const panel = await openPanelPage(browser, options);
+  try {
+    await use(panel);
+  } finally {
+    await panel.page.close();
+  }
+}
+
+const widthOf = (page: Page): Promise<number> => page.evaluate(() => document.documentElement.scrollWidth);
+
+describe('the page of the curves panel', () => {
+  it.each(themeNames)('draws everything in the %s theme under its security policy', async (theme) => {
+    await withPage({ width: 620, theme }, async ({ page, send, complaints }) => {
+      await send(...messages(0));
+      await page.screenshot({ path: `screenshots/page-${theme}.png`, fullPage: true });
+      expect(await page.locator('.curves svg.marks').count()).toBe(2);
+      expect(await page.locator('.curves .mark-symbol path').count()).toBe(6);
+      expect(complaints).toEqual([]);
+    });
+  });
+
+  it('refuses code made from strings', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send }) => {
+      await send(...messages(0));
+      // A script of the page itself: what the test tool evaluates is not bound by the policy.
+      const outcome = await page.evaluate(() => {
+        const script = document.createElement('script');
+        script.nonce = 'testnonce';
+        script.textContent = `try { document.title = new Function('return "ran"')(); }
+          catch (error) { document.title = error.name; }`;
+        document.head.append(script);
+        return document.title;
+      });
+      expect(outcome).toBe('EvalError');
+    });
+  });
+
+  it.each(themeNames)('has nothing that axe-core objects to in the %s theme', async (theme) => {
+    const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+    await withPage({ width: 620, theme }, async ({ page, send }) => {
+      await send(...messages(3));
+      await page.locator('.overview summary').click();
+      await page.waitForTimeout(300);
+      await page.evaluate(axe);
+      const results = await page.evaluate(() =>
+        (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
+      );
+      expect(results.violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
+    });
+  });
+
+  it.each([350, 420, 620, 1300])('fits a panel %i pixels wide', async (width) => {
+    await withPage({ width, theme: 'light' }, async ({ page, send }) => {
+      for (let index = 0; index < evaluation.sweeps.length; index++) {
+        await send(...messages(index));
+        expect(await widthOf(page)).toBeLessThanOrEqual(width);
+      }
+      await page.screenshot({ path: `screenshots/page-${width}.png`, fullPage: true });
+    });
+  });
+
+  it('puts new data into the drawn charts, keeps its scroll position and its elements', async () => {
+    await withPage({ width: 620, height: 500, theme: 'light' }, async ({ page, send, complaints }) => {
+      await send(...messages(0));
+      await page.evaluate(() => {
+        for (const svg of document.querySelectorAll('.curves svg.marks'))
+          svg.setAttribute('data-first', 'yes');
+        window.scrollTo(0, 420);
+      });
+      // The lines above may be fewer or more than before: what is being read stays where it is.
+      const readHere = () =>
+        page.locator('#parameters').evaluate((title) => title.getBoundingClientRect().top);
+      await page.waitForTimeout(100);
+      const top = await readHere();
+      const line = page.locator('.curves svg.marks .mark-line path').first();
+      const before = await line.getAttribute('d');
+      await send(...messages(2));
+      expect(await line.getAttribute('d')).not.toBe(before);
+      expect(await page.locator('svg[data-first=yes]').count()).toBe(2);
+      expect(await readHere()).toBeCloseTo(top, 0);
+      expect(await page.locator('h1').textContent()).toContain('1.03');
+      expect(complaints).toEqual([]);
+    });
+  });
+
+  it('takes its colours from the theme anew when that changes', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send, setTheme }) => {
+      await send(...messages(0));
+      const stroke = () =>
+        page
+          .locator('.curves svg.marks .mark-line path')
+          .nth(1)
+          .evaluate((path) => getComputedStyle(path).stroke);
+      const light = await stroke();
+      await setTheme('dark');
+      await page.waitForTimeout(250);
+      expect(await stroke()).not.toBe(light);
+    });
+  });
+
+  it('says the verdict as a word with a shape, and to a screen reader when it changes', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send }) => {
+      await send(...messages(0));
+      const banner = page.locator('.banner .verdict');
+      expect(await banner.textContent()).toBe('■fail');
+      const status = page.locator('[role=status]');
+      expect(await status.textContent()).toMatch(/^1\.03, 2026-05-14 11:42: Fail/);
+      await send(...messages(2));
+      expect(await banner.textContent()).toBe('●pass');
+      expect(await status.textContent()).toMatch(/13:42: Pass/);
+    });
+  });
+
+  it('reveals by click and by Enter', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send, told }) => {
+      await send(...messages(0));
+      const place = { file: evaluation.root, line: evaluation.sweeps[0]!.block.startLine };
+      await page.locator('.when .link').focus();
+      await page.keyboard.press('Enter');
+      await page.locator('.curves .mark-symbol path').first().click();
+      await page.locator('.sweeps tbody tr').nth(3).locator('button').focus();
+      await page.keyboard.press('Enter');
+      await page.locator('.sweeps tbody tr').nth(4).click();
+      await page.getByRole('button', { name: 'Next sweep' }).click();
+      await page.getByRole('button', { name: 'Hold' }).click();
+      expect(await told()).toEqual([
+        { type: 'ready' },
+        { type: 'reveal', place, focus: true },
+        { type: 'reveal', place, focus: false },
+        { type: 'choose', sweepId: evaluation.sweeps[3]!.id },
+        { type: 'choose', sweepId: evaluation.sweeps[4]!.id },
+        { type: 'choose', sweepId: evaluation.sweeps[1]!.id },
+        { type: 'hold', held: true },
+      ]);
+    });
+  });
+
+  it('shows where the keyboard is at every stop', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send }) => {
+      await send(...messages(3));
+      const stops = await page.locator('a, button:enabled, summary, [tabindex="0"]').count();
+      for (let stop = 0; stop < stops; stop++) {
+        await page.keyboard.press('Tab');
+        const outline = await page.evaluate(() => getComputedStyle(document.activeElement!).outlineStyle);
+        expect(outline).not.toBe('none');
+      }
+    });
+  });
+
+  it('keeps what finds the same view again, and comes back to it', async () => {
+    const { address, time } = evaluation.sweeps[0]!;
+    await withPage({ width: 620, height: 500, theme: 'light' }, async ({ page, send, state }) => {
+      await send(...messages(0), { type: 'held', held: true });
+      await page.evaluate(() => window.scrollTo(0, 300));
+      await page.waitForTimeout(300);
+      const kept = await state();
+      expect(kept).toMatchObject({ file: evaluation.root, address, held: true, scroll: 300 });
+      expect(time).toContain('11:42');
+    });
+    await withPage(
+      { width: 620, height: 500, theme: 'light', state: { scroll: 300 } },
+      async ({ page, send }) => {
+        await send(...messages(0));
+        expect(await page.evaluate(() => window.scrollY)).toBe(300);
+      },
+    );
+  });
+
+  it('lets damaged messages pass by', async () => {
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send, complaints }) => {
+      await send(...messages(0));
+      const damaged = [
+        null,
+        7,
+        'sweep',
+        { type: 'sweep', sweep: 3 },
+        { type: 'campaign' },
+        { type: 'other' },
+      ];
+      await send(...(damaged as ToPanel[]));
+      expect(await page.locator('h1').textContent()).toContain('1.03');
+      expect(complaints).toEqual([]);
+    });
+  });
+});

@@ -1,0 +1,12 @@
+import { defineConfig } from 'vitest/config';
+
+/** Tests that need Chromium, and for the last of them the editor itself in the browser. */
+export default defineConfig({
+  test: {
+    include: ['tests/realEditor/**/*.test.ts'],
+    testTimeout: 90_000,
+    hookTimeout: 600_000,
+    // One browser at a time.
+    fileParallelism: false,
+  },
+});
