@@ -3,6 +3,7 @@
  * two columns of numbers without a header, voltage is the first and current the second.
  */
 import type { ColumnMap, ColumnName } from '../campaign/model.js';
+import { nearest } from '../campaign/nearest.js';
 import {
   canonicalUnit,
   findUnit,
@@ -12,7 +13,6 @@ import {
 } from './columnUnits.js';
 import type { ColumnRole } from './headerWords.js';
 import { looksNumeric } from './numberText.js';
-import { nearestOf } from './nearestHeader.js';
 import { error, layoutAdvice, shown, shownList, warning } from './readingProblems.js';
 import type { ReadingProblem } from './sweepReading.js';
 import { sameHeader, trimmed, type TableShape } from './tableShape.js';
@@ -105,8 +105,11 @@ function noSuchHeader(shape: TableShape, wanted: string, role: ColumnRole): Read
     return error('no-such-column', message, { line: shape.dataLine });
   }
   const texts = shape.header.cells.map((cell) => cell.text);
-  const nearest = nearestOf(wanted, texts);
-  const hint = nearest ? `did you mean ${shown(nearest)}?` : `the headers are ${shownList(texts)}.`;
+  const like = nearest(
+    wanted,
+    texts.slice(0, 300).filter((text) => text.length <= 64),
+  );
+  const hint = like ? `did you mean ${shown(like)}?` : `the headers are ${shownList(texts)}.`;
   const message = `The layout takes ${role} from ${shown(wanted)}, which is not in the header; ${hint}`;
   return error('no-such-column', message, { line: shape.header.line });
 }
@@ -197,7 +200,7 @@ function unitOf(
     }
     return written;
   }
-  if (cell?.unit && cell.unit.dimension !== role && !saysNothing(cell.unit)) {
+  if (cell?.unit && cell.unitIsPlain && cell.unit.dimension !== role && !saysNothing(cell.unit)) {
     problems.push(
       wrongUnit(`The header ${shown(cell.text)} gives ${role} in ${cell.unit.text}`, role, cell.unit, place),
     );

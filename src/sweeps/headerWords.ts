@@ -59,7 +59,7 @@ export function readHeaderCell(text: string): HeaderCell {
   if (role) return { text, name: text.trim(), unitIsPlain: false, role, byUnit: false };
   const alone = findUnit(text);
   if (alone && alone.dimension !== 'other' && /^\S+$/.test(text.trim())) {
-    return { text, name: text.trim(), unit: alone, unitIsPlain: true, role: alone.dimension, byUnit: false };
+    return { text, name: text.trim(), unit: alone, unitIsPlain: false, role: alone.dimension, byUnit: false };
   }
   const other = splitWords(name).some((word) => otherWords.has(word) || ambientWords.has(word));
   const dimension = unitIsPlain && !other && unit?.dimension !== 'other' ? unit?.dimension : undefined;

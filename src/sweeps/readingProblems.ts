@@ -37,4 +37,4 @@ export function brief(value: number): string {
 
 /** How to say in the notation which column is which. */
 export const layoutAdvice =
-  'Write a layout with `voltage "header"` and `current "header"` (or column numbers), and give the sweep `layout NAME`.';
+  'Write a layout with `voltage "header"` and `current "header"` (or `voltage column 2`), and give the sweep `layout NAME`.';

@@ -39,8 +39,8 @@ export function recogniseShape(
 ): Shape {
   const { rows } = batch;
   const from = firstRowAfter(batch, layout?.skip ?? 0);
-  const free = layout?.skip === undefined && layout?.header !== false && named.length === 0;
-  const plainHeader = free ? findPlainHeader(rows, from) : -1;
+  const free = layout?.skip === undefined && layout?.header !== false;
+  const plainHeader = free ? findPlainHeader(rows, from, named) : -1;
   const headerIsNext = layout?.skip !== undefined && layout.header !== false;
   const numbersAt = firstRowOfNumbers(rows, plainHeader >= 0 ? plainHeader : headerIsNext ? from + 1 : from);
   if (numbersAt < 0) return withoutNumbers(batch, from);
@@ -109,14 +109,24 @@ function firstRowOfNumbers(rows: readonly Fields[], from: number): number {
   return alone;
 }
 
-/** The first row that names a voltage and a current and has numbers soon below it. */
-function findPlainHeader(rows: readonly Fields[], from: number): number {
+/**
+ * The first row that holds all names a layout gives or, where it gives none, names a voltage and a current, and that has
+ * numbers soon below it.
+ */
+function findPlainHeader(rows: readonly Fields[], from: number, named: readonly string[]): number {
   let numbers = 0;
   for (let row = from; row < rows.length && numbers < headerReach; row++) {
     const fields = rows[row]!;
     if (isBlankRow(fields)) continue;
-    if (countNumbers(fields) >= 2) numbers++;
-    else if (namesVoltageAndCurrent(fields) && numbersSoonBelow(rows, row)) return row;
+    if (countNumbers(fields) >= 2) {
+      numbers++;
+      continue;
+    }
+    const holds =
+      named.length > 0
+        ? named.every((name) => fields.some((field) => sameHeader(field, name)))
+        : namesVoltageAndCurrent(fields);
+    if (holds && numbersSoonBelow(rows, row)) return row;
   }
   return -1;
 }
@@ -150,9 +160,8 @@ function findHeader(
     const fields = rows[row]!;
     if (isBlankRow(fields)) continue;
     if (named.length > 0) {
-      const held = named.filter((name) => fields.some((field) => sameHeader(field, name))).length;
-      if (held === named.length) return row;
-      if (held > 0 && holdingName < 0) holdingName = row;
+      const held = named.some((name) => fields.some((field) => sameHeader(field, name)));
+      if (held && holdingName < 0) holdingName = row;
     }
     if (namesVoltageAndCurrent(fields) && !isUnitsRow(fields, rows, row, named)) return row;
     if (likely < 0 && looksLikeNames(fields, rows[numbersAt]!)) likely = row;
