@@ -15,7 +15,7 @@ import type {
 } from './model.js';
 import { nearest } from './nearest.js';
 import { criteriaOf, planeOf, siteOf } from './sweepTarget.js';
-import { formatOffset, resolveInstant } from './time.js';
+import { formatOffset, isSteadyDay, resolveInstant } from './time.js';
 import { joinWith } from './units.js';
 import { didYouMean, problem, replaceMend } from './valueReader.js';
 
@@ -208,7 +208,7 @@ class ReferenceCheck {
   /** The clock of the site shows some times twice and some never. */
   #checkTime(placed: Placed, string: StringRecord | undefined, time: LocalTime | undefined): void {
     const zone = time && siteOf(planeOf(string, this.campaign), this.campaign)?.timezone;
-    if (!zone) return;
+    if (!zone || isSteadyDay(time, zone)) return;
     const found = resolveInstant(time, zone);
     if (found.kind === 'instant') return;
     const [before, after] = found.offsetsMinutes.map(formatOffset) as [string, string];

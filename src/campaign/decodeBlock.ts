@@ -33,16 +33,9 @@ export interface DecodedBlock {
   readonly slipped: boolean;
 }
 
-const decoded = new WeakMap<Block, DecodedBlock>();
-
 /** The same block gives the very same answer. */
 export function decodeBlock(block: Block): DecodedBlock {
-  let known = decoded.get(block);
-  if (!known) {
-    known = decode(block);
-    decoded.set(block, known);
-  }
-  return known;
+  return block.derive(decode);
 }
 
 function decode(block: Block): DecodedBlock {

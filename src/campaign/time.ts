@@ -169,19 +169,26 @@ export function formatOffset(minutes: number): string {
   return `${minutes < 0 ? '-' : '+'}${String(hours).padStart(2, '0')}:${String(rest).padStart(2, '0')}`;
 }
 
-const steadyOffsets = new Map<string, number | undefined>();
+const steadyOffsets = new Map<string, Map<string, number | undefined>>();
+
+/** Does the clock of the zone run on through the day of this time, so that every time of it is there exactly once? */
+export function isSteadyDay(local: Pick<LocalTime, 'iso'>, zone: string): boolean {
+  return steadyOffset(zone, local.iso.slice(0, 10)) !== undefined;
+}
 
 /** The zone's offset throughout a date and the days beside it; undefined where it changes. Remembered by date. */
 function steadyOffset(zone: string, date: string): number | undefined {
-  const key = `${zone} ${date}`;
-  if (steadyOffsets.has(key)) return steadyOffsets.get(key);
+  let ofZone = steadyOffsets.get(zone);
+  if (!ofZone || ofZone.size > 10_000) steadyOffsets.set(zone, (ofZone = new Map()));
+  const known = ofZone.get(date);
+  if (known !== undefined || ofZone.has(date)) return known;
   const midnight = Date.parse(`${date}T00:00:00Z`);
   const offsets = [-1, 0, 1, 2].map((days) => {
     const instant = Temporal.Instant.fromEpochMilliseconds(midnight + days * 86_400_000);
     return instant.toZonedDateTimeISO(zone).offsetNanoseconds / 6e10;
   });
   const whole = offsets.every((offset) => offset === offsets[0]) && Number.isInteger(offsets[0]);
-  if (steadyOffsets.size > 10_000) steadyOffsets.clear();
-  steadyOffsets.set(key, whole ? offsets[0] : undefined);
-  return steadyOffsets.get(key);
+  const offset = whole ? offsets[0] : undefined;
+  ofZone.set(date, offset);
+  return offset;
 }

@@ -9,6 +9,7 @@ import type { Line } from './token.js';
  */
 export class Block {
   #lines: readonly Line[] | undefined;
+  readonly #derived: { readonly by: (block: Block) => unknown; readonly value: unknown }[] = [];
 
   constructor(
     /** The text, byte for byte, line ends included. */
@@ -23,6 +24,18 @@ export class Block {
     return this.#lines;
   }
 
+  /**
+   * What `by` makes of the block, computed once and kept with it. (A WeakMap would do the same, but one with thousands of
+   * keys makes every garbage collection slow.)
+   */
+  derive<T>(by: (block: Block) => T): T {
+    const known = this.#derived.find((each) => each.by === by);
+    if (known) return known.value as T;
+    const value = by(this);
+    this.#derived.push({ by, value });
+    return value;
+  }
+
   /** Undefined before the first header of a file. */
   get header(): Line | undefined {
     return startsHeader(this.text, 0) ? this.lines[0] : undefined;
@@ -30,12 +43,15 @@ export class Block {
 
   /** Last line that says something or is indented; comments and blank lines at the end belong to what follows. */
   get endLine(): number {
-    const { lines } = this;
-    let last = lines.length - 1;
-    while (last > 0 && lines[last]!.tokens.length === 0 && !(lines[last]!.indented && lines[last]!.comment))
-      last--;
-    return Math.max(last, 0);
+    return this.derive(endLineOf);
   }
+}
+
+function endLineOf({ lines }: Block): number {
+  let last = lines.length - 1;
+  while (last > 0 && lines[last]!.tokens.length === 0 && !(lines[last]!.indented && lines[last]!.comment))
+    last--;
+  return Math.max(last, 0);
 }
 
 /** Does a block begin at `offset`, which is the start of a line? */
