@@ -1,0 +1,25 @@
+/**
+ * Writes syntaxes/language-reference.md and syntaxes/sweepbook.tmLanguage.json from the keyword table
+ * (`npm run generate`). A test fails when they are not as this would write them.
+ */
+import { writeFileSync } from 'node:fs';
+import { fileURLToPath } from 'node:url';
+import { build } from 'esbuild';
+
+const folder = fileURLToPath(new URL('.', import.meta.url));
+const { outputFiles } = await build({
+  stdin: {
+    contents: `
+      export { languageReference } from '../src/campaign/languageReference.js';
+      export { textMateGrammar } from '../src/campaign/textMateGrammar.js';`,
+    resolveDir: folder,
+  },
+  bundle: true,
+  write: false,
+  format: 'esm',
+  platform: 'neutral',
+});
+const code = Buffer.from(outputFiles[0].contents).toString('base64');
+const { languageReference, textMateGrammar } = await import(`data:text/javascript;base64,${code}`);
+writeFileSync(`${folder}language-reference.md`, languageReference());
+writeFileSync(`${folder}sweepbook.tmLanguage.json`, textMateGrammar());
