@@ -2,7 +2,7 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
-import { deviationUncertainty, sweepTitle } from './sweepTexts.js';
+import { deviationUncertainty, sweepTitle, timeText } from './sweepTexts.js';
 import { verdictOrder } from './verdictWords.js';
 
 /** The series of the two curve charts; the words of the legend. */
@@ -118,11 +118,12 @@ export function campaignChartData(evaluation: Evaluation): CampaignChartData {
   const shown = evaluation.sweeps.filter(
     ({ analysis }) => analysis.deviation.pmax !== undefined && analysis.verdict !== 'void',
   );
-  const sweeps = shown.map(overviewRow);
-  const limits = shown.flatMap((sweep) => {
+  const labels = rowLabels(shown);
+  const sweeps = shown.map((sweep, index) => overviewRow(sweep, labels[index]!));
+  const limits = shown.flatMap((sweep, index) => {
     const { least, most } = sweep.target.criteria?.limits.pmax ?? {};
     return [least, most].flatMap((limit) =>
-      limit === undefined ? [] : [{ sweep: sweepTitle(sweep), limit: percent(limit.value) }],
+      limit === undefined ? [] : [{ sweep: labels[index]!, limit: percent(limit.value) }],
     );
   });
   const counts = verdictOrder.flatMap((verdict) => {
@@ -138,11 +139,28 @@ export function campaignChartData(evaluation: Evaluation): CampaignChartData {
 
 const percent = (fraction: number): number => round(fraction * 100);
 
-function overviewRow(sweep: EvaluatedSweep): OverviewRow {
+/** Short and unique: the address; behind it, where the address repeats, the time, and the day where days differ. */
+function rowLabels(sweeps: readonly EvaluatedSweep[]): string[] {
+  const oneDay = new Set(sweeps.map((sweep) => sweep.time?.slice(0, 10))).size <= 1;
+  const times = (sweep: EvaluatedSweep): string => timeText(sweep.time).slice(oneDay ? 11 : 0);
+  const repeated = repeats(sweeps.map((sweep) => sweep.address));
+  const labels = sweeps.map((sweep) =>
+    repeated.has(sweep.address) ? `${sweep.address}, ${times(sweep)}` : sweep.address,
+  );
+  const still = repeats(labels);
+  return labels.map((label, index) => (still.has(label) ? `${label} (${index + 1})` : label));
+}
+
+function repeats(texts: readonly string[]): ReadonlySet<string> {
+  const seen = new Set<string>();
+  return new Set(texts.filter((text) => seen.has(text) || !seen.add(text)));
+}
+
+function overviewRow(sweep: EvaluatedSweep, label: string): OverviewRow {
   const { deviation, uncertainty, verdict } = sweep.analysis;
   const value = deviation.pmax!;
   const expanded = deviationUncertainty(uncertainty.pmax, value);
   const whisker =
     expanded === undefined ? {} : { low: percent(value - expanded), high: percent(value + expanded) };
-  return { sweep: sweepTitle(sweep), verdict, deviation: percent(value), ...whisker };
+  return { sweep: label, verdict, deviation: percent(value), ...whisker };
 }

@@ -31,6 +31,9 @@ export function powerVoltageSpec(theme: ChartTheme, size: ChartSize, data?: Swee
   });
 }
 
+/** Of the maximum power points, in the order of `curveSeries`. */
+const pointShapes = ['circle', 'diamond', 'square'] as const;
+
 interface CurveAxis {
   readonly field: 'current' | 'power';
   readonly title: string;
@@ -46,13 +49,14 @@ function curveSpec(
   axis: CurveAxis,
 ): TopLevelSpec {
   const domain = [...curveSeries];
+  const colors = [theme.measured, theme.translated, theme.nameplate];
   const legend = size.stacked
     ? null
     : ({ title: null, orient: axis.legend, offset: 6, symbolSize: 70, rowPadding: 3 } as const);
   const color = {
     field: 'series',
     type: 'nominal',
-    scale: { domain, range: [theme.measured, theme.translated, theme.nameplate] },
+    scale: { domain, range: colors },
     legend,
   } as const;
   const strokeDash = {
@@ -66,12 +70,6 @@ function curveSpec(
         [9, 3, 2, 3],
       ],
     },
-    legend,
-  } as const;
-  const shape = {
-    field: 'series',
-    type: 'nominal',
-    scale: { domain, range: ['circle', 'diamond', 'square'] },
     legend,
   } as const;
   const x = {
@@ -103,7 +101,7 @@ function curveSpec(
       {
         data: { name: 'curves' },
         transform: [{ filter: { field: 'part', equal: 'points' } }],
-        mark: { type: 'line', strokeWidth: 1.75, clip: true, aria: false },
+        mark: { type: 'line', strokeWidth: 1.75, aria: false },
         encoding: { x, y, color, strokeDash },
       },
       {
@@ -114,16 +112,25 @@ function curveSpec(
           strokeWidth: 1.75,
           strokeDash: [1.5, 3],
           strokeCap: 'round',
-          clip: true,
           aria: false,
         },
         encoding: { x, y, color },
       },
-      {
+      ...curveSeries.map((series, index) => ({
         data: { name: 'maxima' },
-        mark: { type: 'point', size: 70, filled: true, opacity: 1, stroke: theme.background, strokeWidth: 1 },
-        encoding: { x, y, color, shape, tooltip: [...tooltip] },
-      },
+        transform: [{ filter: { field: 'series', equal: series } }],
+        mark: {
+          type: 'point' as const,
+          shape: pointShapes[index]!,
+          filled: true,
+          size: 80,
+          opacity: 1,
+          color: colors[index]!,
+          stroke: theme.background,
+          strokeWidth: 1,
+        },
+        encoding: { x, y, tooltip: [...tooltip] },
+      })),
     ],
     config: chartConfig(theme),
   };

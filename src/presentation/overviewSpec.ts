@@ -4,8 +4,11 @@ import { chartConfig, sizeOf, type ChartSize } from './chartFrame.js';
 import type { ChartTheme } from './chartTheme.js';
 import { verdictOrder } from './verdictWords.js';
 
-/** Shapes in the order of `verdictOrder`, akin to the marks of verdictWords.ts. */
-const shapes = ['circle', 'triangle-up', 'diamond', 'square', 'stroke', 'cross'];
+/** An open circle: the outer edge one way round, the inner the other. */
+const ring = 'M0,-1A1,1,0,1,1,0,1A1,1,0,1,1,0,-1ZM0,-.5A.5,.5,0,1,0,0,.5A.5,.5,0,1,0,0,-.5Z';
+
+/** Shapes in the order of `verdictOrder`: the marks of verdictWords.ts. */
+const shapes = ['circle', 'triangle-up', 'diamond', 'square', ring, 'cross'];
 
 const rowHeight = 18;
 
@@ -30,15 +33,17 @@ export function campaignOverviewSpec(
     ({
       field,
       type: 'quantitative',
-      title: 'Deviation of Pmax at STC from nameplate (%), whiskers k = 2',
+      title: 'Deviation of Pmax from nameplate (%)',
       scale: { zero: true, nice: true },
     }) as const;
   const domain = [...verdictOrder];
   const present = domain.filter((verdict) => data?.sweeps.some((row) => row.verdict === verdict) ?? true);
+  const columns = typeof size.width === 'number' && size.width >= 520 ? verdictOrder.length : 2;
   const legend = {
     title: null,
     orient: 'top',
     direction: 'horizontal',
+    columns,
     values: present,
     symbolSize: 70,
   } as const;

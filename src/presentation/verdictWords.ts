@@ -33,7 +33,7 @@ const marks: Readonly<Record<Verdict, VerdictMark>> = {
   'conditional pass': {
     verdict: 'conditional pass',
     word: 'conditional pass',
-    symbol: '◐',
+    symbol: '▲',
     ascii: '~',
     tone: 'doubtful',
     meaning: 'Within the limits, but nearer to one than the uncertainty.',
@@ -41,7 +41,7 @@ const marks: Readonly<Record<Verdict, VerdictMark>> = {
   'conditional fail': {
     verdict: 'conditional fail',
     word: 'conditional fail',
-    symbol: '◇',
+    symbol: '◆',
     ascii: '?',
     tone: 'doubtful',
     meaning: 'Outside a limit, but by less than the uncertainty.',

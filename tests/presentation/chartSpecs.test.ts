@@ -46,7 +46,7 @@ async function draw(
 /** Numbers rounded and clip ids renamed, so that a library's last digit does not fail the test. */
 const rounded = (svg: string): string =>
   svg
-    .replace(/-?\d+\.\d+/g, (number) => Number(number).toFixed(1))
+    .replace(/(?<![^\s,"(MLHVZACm])-?\d+\.\d+(?![^\s,")MLHVZAC])/g, (number) => Number(number).toFixed(1))
     .replace(/clip\d+/g, 'clip')
     .replaceAll('><', '>\n<');
 
@@ -84,7 +84,7 @@ describe('the curve charts', () => {
 
   it('draw the overview', async () => {
     const svg = await draw(campaignOverviewSpec(lightTheme, size, campaignChartData(evaluation)));
-    expect(svg).toContain('1.03 at 2026-05-14 11:42');
+    expect(svg).toContain('1.03, 11:42');
     expectGolden('overview.svg', rounded(svg));
   });
 
