@@ -6,6 +6,7 @@ import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { findRoot } from '../evaluation/findRoot.js';
 import { Workbook } from '../evaluation/workbook.js';
+import { breatheEvery } from './breathe.js';
 import { Diagnostics } from './diagnostics.js';
 import { isCampaignDocument, keyOf } from './convert.js';
 import { FolderWatch } from './folderWatch.js';
@@ -14,10 +15,10 @@ import { WorkspaceFiles } from './workspaceFiles.js';
 
 export class Campaigns implements vscode.Disposable {
   readonly files = new WorkspaceFiles();
-  readonly #workbook = new Workbook(this.files);
+  readonly #workbook = new Workbook(this.files, { breathe: breatheEvery(12) });
   readonly #diagnostics = new Diagnostics();
   readonly #evaluations = new Map<string, Evaluation>();
-  readonly #rootOf = new Map<string, string>();
+  #rootOf: ReadonlyMap<string, string> = new Map();
   /** Campaign files of the workspace: each may be the one that includes an open file. */
   readonly #candidates = new Set<string>();
   /** Files that are not open in an editor but shown by a panel, and by how many. */
@@ -172,10 +173,10 @@ export class Campaigns implements vscode.Disposable {
       .filter(isCampaignDocument)
       .map((document) => keyOf(document.uri));
     const files = new Set([...open, ...this.#shown.keys()]);
-    this.#rootOf.clear();
-    for (const file of files) {
-      this.#rootOf.set(file, await findRoot(file, [...this.#candidates], this.#workbook));
-    }
-    return new Set(this.#rootOf.values());
+    const candidates = [...this.#candidates].sort();
+    const rootOf = new Map<string, string>();
+    for (const file of files) rootOf.set(file, await findRoot(file, candidates, this.#workbook));
+    this.#rootOf = rootOf;
+    return new Set(rootOf.values());
   }
 }

@@ -12,7 +12,7 @@ import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
 import { newNonce, panelHtml } from './panelHtml.js';
 import { revealPlace } from './revealPlace.js';
-import { findSweep, rememberSweep, type SweepMemory } from './shownSweep.js';
+import { findSweep, rememberSweep, sweepAbove, type SweepMemory } from './shownSweep.js';
 
 export class CurvesPanel implements vscode.Disposable {
   readonly #panel: vscode.WebviewPanel;
@@ -83,8 +83,10 @@ export class CurvesPanel implements vscode.Disposable {
     // Lines of an older result would point at the wrong sweep while somebody types.
     const evaluation = await this.#campaigns.evaluationOf(uri);
     if (!evaluation) return;
-    const id = sweepAt(evaluation, keyOf(uri), editor.selection.active.line);
-    const sweep = evaluation.sweeps.find((candidate) => candidate.id === id);
+    const { line } = editor.selection.active;
+    const id = sweepAt(evaluation, keyOf(uri), line);
+    const sweep =
+      evaluation.sweeps.find((candidate) => candidate.id === id) ?? sweepAbove(evaluation, keyOf(uri), line);
     this.#turnTo(uri);
     if (sweep) this.#memory = rememberSweep(sweep);
     this.#send(evaluation, sweep ?? findSweep(evaluation, this.#memory));

@@ -16,3 +16,13 @@ export function findSweep({ sweeps }: Evaluation, memory: SweepMemory): Evaluate
   const ofAddress = sweeps.filter((sweep) => sweep.address === memory.address);
   return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0] ?? sweeps[0];
 }
+
+/** The last sweep written above a line of a file: what a cursor between two blocks is near to. */
+export function sweepAbove({ sweeps }: Evaluation, file: string, line: number): EvaluatedSweep | undefined {
+  return sweeps
+    .filter(({ block }) => block.file === file && block.startLine <= line)
+    .reduce<EvaluatedSweep | undefined>(
+      (nearest, sweep) => (nearest && nearest.block.startLine >= sweep.block.startLine ? nearest : sweep),
+      undefined,
+    );
+}

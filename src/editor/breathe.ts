@@ -1,0 +1,13 @@
+/** Lets the host's other work have its turn whenever a computation has run this long, so that typing never waits. */
+export function breatheEvery(milliseconds: number): () => Promise<void> | undefined {
+  let last = Date.now();
+  return () => {
+    if (Date.now() - last < milliseconds) return undefined;
+    return new Promise((resolve) => {
+      setTimeout(() => {
+        last = Date.now();
+        resolve();
+      }, 0);
+    });
+  };
+}

@@ -1,0 +1,6 @@
+// @ts-check
+/** Installs what the tests in the editor need and this machine does not have. */
+import { installedEditor, needChromium } from './editorInstall.mjs';
+
+needChromium();
+installedEditor();
