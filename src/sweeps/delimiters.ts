@@ -8,7 +8,7 @@ import { readHeaderCell } from './headerWords.js';
 export type Delimiter = ',' | ';' | '\t' | '|' | ' ';
 
 const candidates: readonly Delimiter[] = [';', '\t', '|', ',', ' '];
-const enoughRows = 12;
+const enoughRows = 8;
 const headLines = 500;
 
 interface Score {

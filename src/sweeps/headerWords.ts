@@ -49,7 +49,19 @@ const ambientWords = words(
   'ambient amb tamb air umgebung umgebungstemperatur luft lufttemperatur ambiente ambiante aria aire tracer instrument internal',
 );
 
+const remembered = new Map<string, HeaderCell>();
+
+/** The files of a campaign share their headers, so what a cell means is kept for the next file. */
 export function readHeaderCell(text: string): HeaderCell {
+  const known = remembered.get(text);
+  if (known) return known;
+  if (remembered.size > 1000) remembered.clear();
+  const cell = understand(text);
+  if (text.length <= 120) remembered.set(text, cell);
+  return cell;
+}
+
+function understand(text: string): HeaderCell {
   const { name, unit, unitIsPlain } = splitUnit(text.trim());
   const role = roleOf(name, unit);
   if (role && (unitIsPlain || !unit || unit.dimension === role || role === 'time')) {

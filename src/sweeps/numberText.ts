@@ -24,24 +24,15 @@ const notANumber = /^[+-]?(?:nan|n\/a|na|null|inf|infinity|#n\/a|--+|-)$/i;
 export function readNumber(field: string, decimal: DecimalSign): number {
   const first = field.charCodeAt(0);
   const begins = (first >= 48 && first <= 57) || first === 45 || first === 46 || first === 43;
-  if (begins && decimal === '.') {
-    const value = Number(field);
-    // `Number` also knows 0x10, 0b1 and Infinity; a table does not.
-    if (
-      Number.isFinite(value) &&
-      !(field.charCodeAt(1) > 57 && field.charCodeAt(0) === 48 && !isExponent(field))
-    ) {
-      return value;
-    }
-  } else if (begins && decimal === ',' && !field.includes('.')) {
-    const dotted = field.replace(',', '.');
-    if (plain.test(dotted)) return finite(Number(dotted));
-  }
-  return readSlowly(field, decimal);
+  if (!begins || (decimal === ',' && field.includes('.'))) return readSlowly(field, decimal);
+  const value = Number(decimal === ',' ? field.replace(',', '.') : field);
+  return Number.isFinite(value) && !hasRadix(field) ? value : readSlowly(field, decimal);
 }
 
-function isExponent(field: string): boolean {
-  return field[1] === 'e' || field[1] === 'E';
+/** `Number` also knows `0x10`, `0b1` and `0o7`; a table does not. */
+function hasRadix(field: string): boolean {
+  const second = field.charCodeAt(1);
+  return field.charCodeAt(0) === 48 && second > 57 && second !== 69 && second !== 101;
 }
 
 function readSlowly(field: string, decimal: DecimalSign): number {
@@ -86,7 +77,7 @@ export function isGap(field: string | undefined): boolean {
 }
 
 /**
- * Which decimal sign the fields use, from at most 60 fields that carry one. A sign with other than three digits behind
+ * Which decimal sign the fields use, from at most 40 fields that carry one. A sign with other than three digits behind
  * it counts before one that could set off thousands. Undefined when no field carries a sign.
  */
 export function recogniseDecimal(fields: Iterable<string>): DecimalSign | undefined {
@@ -98,7 +89,7 @@ export function recogniseDecimal(fields: Iterable<string>): DecimalSign | undefi
     const sign = lastSign(field);
     if (!sign) continue;
     (isAmbiguous(field, sign === '.' ? ',' : '.') ? unclear : clear)[sign]++;
-    if (++seen >= 60) break;
+    if (++seen >= 40) break;
   }
   const count = clear['.'] + clear[','] > 0 ? clear : unclear;
   if (count['.'] + count[','] === 0) return undefined;

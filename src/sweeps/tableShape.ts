@@ -30,7 +30,10 @@ export type Shape =
   | { readonly kind: 'header-only'; readonly line: number; readonly names: Fields }
   | { readonly kind: 'no-table'; readonly line: number; readonly sample: Fields };
 
+/** How far above the numbers a header is sought. */
 const headerReach = 60;
+/** Rows of numbers among the words above a table, at most; beyond, they are the table. */
+const decoyRows = 24;
 
 export function recogniseShape(
   batch: RowBatch,
@@ -115,7 +118,7 @@ function firstRowOfNumbers(rows: readonly Fields[], from: number): number {
  */
 function findPlainHeader(rows: readonly Fields[], from: number, named: readonly string[]): number {
   let numbers = 0;
-  for (let row = from; row < rows.length && numbers < headerReach; row++) {
+  for (let row = from; row < rows.length && numbers < decoyRows; row++) {
     const fields = rows[row]!;
     if (isBlankRow(fields)) continue;
     if (countNumbers(fields) >= 2) {

@@ -147,6 +147,16 @@ describe('layouts that are recognised', () => {
     expect([...reading!.lines].slice(0, 3)).toEqual([5, 7, 9]);
   });
 
+  // RFC 4180, section 2, rules 5 to 7: quoted fields, line ends and delimiters within them, doubled quotes.
+  it('quoted fields after RFC 4180', () => {
+    const rows = points.map(
+      ({ v, i }) => `"a ""quoted"" word, and\r\na line",${v.toFixed(3)},"${i.toFixed(4)}"`,
+    );
+    const result = read(`Note,Voltage (V),"Current, A"\r\n${rows.join('\r\n')}\r\n`);
+    expectPoints(result);
+    expect(result.reading!.lines[10]).toBe(22);
+  });
+
   it('notes repeated voltages and the widest step', () => {
     const { reading } = readStyled({ header: ['V', 'I'] }, [
       ...points.slice(0, 10),
