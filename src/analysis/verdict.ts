@@ -98,7 +98,7 @@ function judgeParameter(
       reason: {
         code: 'parameter-missing',
         parameter,
-        text: `${symbol} could not be had from the points, so its limit (${limitsText(limits)}) was not applied.`,
+        text: `${symbol} could not be had from the points, so its limit (${limitsText(limits)}) could not be applied.`,
         decisive: false,
       },
     };
@@ -154,18 +154,19 @@ function relationText(outcome: Outcome, limits: Limits, deviation: number): stri
         : undefined;
   switch (outcome) {
     case 'pass':
-      return `within ${span}`;
+      return `within the limit (${span})`;
     case 'conditional pass':
-      return `within ${span}, but nearer to the limit than its uncertainty`;
+      return `within the limit (${span}), but nearer to it than its uncertainty`;
     case 'conditional fail':
-      return `${crossed ?? `outside ${span}`}, but by less than its uncertainty`;
+      return `${crossed ?? `outside the limit (${span})`}, but by less than its uncertainty`;
     case 'fail':
-      return crossed ?? `outside ${span}`;
+      return crossed ?? `outside the limit (${span})`;
   }
 }
 
 function limitsText({ least, most }: Limits): string {
-  return [least ? limitText(least) : '', '..', most ? limitText(most) : ''].filter(Boolean).join(' ');
+  if (least && most) return `${limitText(least)} to ${limitText(most)}`;
+  return least ? `at least ${limitText(least)}` : most ? `at most ${limitText(most)}` : 'nothing';
 }
 
 /** Two digits, never rounded to a certainty that a normal distribution does not give. */

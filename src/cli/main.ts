@@ -1,4 +1,3 @@
-#!/usr/bin/env node
 import { run } from './run.js';
 
 // A reader that closes early, such as `head`, is no failure of ours.
