@@ -2,7 +2,7 @@
 export class Rest {
   readonly #delay: () => number;
   readonly #task: (signal: AbortSignal) => Promise<void>;
-  #timer: unknown;
+  #timer: ReturnType<typeof setTimeout> | undefined;
   #running: AbortController | undefined;
   #waiting: (() => void)[] = [];
   #isFirst = true;
