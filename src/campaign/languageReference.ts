@@ -25,8 +25,9 @@ export function languageReference(): string {
     '',
     '```ebnf',
     grammarRules,
+    `header      = ${blockKeywords.map((block) => block.name).join(' | ')} ;`,
     ...blockKeywords.map(
-      (block) => `${block.name.padEnd(10)} header = "${block.name}" ${headerGrammar[block.header]} ;`,
+      (block) => `${block.name.padEnd(11)} = "${block.name}" ${headerGrammar[block.header]} ;`,
     ),
     '```',
     '',
