@@ -60,10 +60,8 @@ function words(
     case 'campaign':
       return { name: record.name.text, detail: countsLine(evaluation.counts), kind: 'campaign' };
     case 'string': {
-      const last = record.names.at(-1)!;
-      const name = record.names.length > 1 ? `${record.name.text} .. ${last}` : record.name.text;
       const modules = record.modules ? `${record.modules.count} x ${record.modules.type.text}` : '';
-      return { name, detail: modules, kind: 'string' };
+      return { name: record.name.text, detail: modules, kind: 'string' };
     }
     case 'sweep': {
       const own = sweeps[0];

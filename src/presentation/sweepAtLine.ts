@@ -27,7 +27,10 @@ function sweepOfEntry(evaluation: Evaluation, file: string, line: number): Evalu
   const entry = evaluation.campaign.entries.find(({ block }) => covers(block, file, line));
   const wanted = entry && addressesOf(entry);
   if (!wanted) return undefined;
-  return evaluation.sweeps.filter((sweep) => wanted.includes(sweep.address)).at(-1);
+  const ofAddress = evaluation.sweeps.filter((sweep) => wanted.includes(sweep.address));
+  // A module that has no sweep of its own stands in a string that may have one.
+  const strings = wanted.map((address) => address.split('/')[0]!);
+  return ofAddress.at(-1) ?? evaluation.sweeps.filter((sweep) => strings.includes(sweep.address)).at(-1);
 }
 
 function addressesOf({ record }: Placed<CampaignEntry>): readonly string[] | undefined {
