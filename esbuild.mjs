@@ -55,6 +55,15 @@ const targets = {
     minify: true,
     keepNames: true,
   },
+  // Measures; not shipped.
+  bench: {
+    ...common,
+    entryPoints: ['tests/bench/bench.ts'],
+    outfile: 'dist/bench.mjs',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+  },
   // Writes the data of the examples; not shipped.
   simulate: {
     ...common,

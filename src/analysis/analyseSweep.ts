@@ -12,12 +12,11 @@ import {
   type CurveParameters,
   type IvCurve,
 } from '../physics/ivCurve.js';
-import { inSeriesParallel, sampleCurve } from '../physics/singleDiode.js';
 import { translateByProcedure1, translateByProcedure2 } from '../physics/translation.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { conditionsOf, type SweepSettings } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
-import { moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
+import { expectedCurve, moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
 import type {
   Estimate,
   MeasuredCurve,
@@ -133,9 +132,7 @@ function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Devi
     coefficients: (procedure) =>
       science.procedures &&
       deviceCoefficients(science.procedures[procedure].coefficients, seriesModules, parallelStrings),
-    expected: () =>
-      science.diode &&
-      sampleCurve(inSeriesParallel(science.diode.model, seriesModules, parallelStrings), 120),
+    expected: () => science.diode && expectedCurve(science.diode, seriesModules, parallelStrings),
   };
 }
 

@@ -12,9 +12,9 @@ import {
   estimateRsOfProcedure2,
   type ModuleCoefficients,
 } from '../physics/deviceCoefficients.js';
-import type { CurveParameters } from '../physics/ivCurve.js';
+import type { CurveParameters, IvCurve } from '../physics/ivCurve.js';
 import { atConditions, fiveParametersFromNameplate, type DiodeReference } from '../physics/nameplateModel.js';
-import { characteristicPoints } from '../physics/singleDiode.js';
+import { characteristicPoints, inSeriesParallel, sampleCurve } from '../physics/singleDiode.js';
 
 /** An estimate for one module; `scaling` says how it grows to modules in series and parallel. */
 export interface ModuleEstimate {
@@ -190,6 +190,18 @@ function nameplateOf(module: ModuleRecord): CurveParameters {
   const pmax = module.pmax?.value ?? (imp !== undefined && vmp !== undefined ? imp * vmp : undefined);
   const ff = isc && voc && pmax !== undefined ? pmax / (isc * voc) : undefined;
   return { isc, voc, imp, vmp, pmax, ff };
+}
+
+const expectedCurves = new WeakMap<DiodeReference, Map<string, IvCurve>>();
+
+/** The five-parameter curve of modules in series and parallel at STC; the same object for the same device. */
+export function expectedCurve(diode: DiodeReference, series: number, parallel: number): IvCurve {
+  let ofDiode = expectedCurves.get(diode);
+  if (!ofDiode) expectedCurves.set(diode, (ofDiode = new Map()));
+  const key = `${series} x ${parallel}`;
+  let curve = ofDiode.get(key);
+  if (!curve) ofDiode.set(key, (curve = sampleCurve(inSeriesParallel(diode.model, series, parallel), 120)));
+  return curve;
 }
 
 /** The nameplate of modules in series and parallel. */
