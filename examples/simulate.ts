@@ -294,6 +294,25 @@ export async function simulate(root: string, truth: Truth, target = path.dirname
   }
 }
 
+/** The data of the example with mistakes: one good sweep, one cut short, one with its columns exchanged. */
+export async function simulateMistakes(root: string, target = path.dirname(root)): Promise<void> {
+  const evaluation = await new Workbook(new NodeFiles(path.dirname(root))).evaluate(root);
+  const simulation = new Simulation(evaluation, { ...harrowFen, seed: 62 });
+  const sound = evaluation.sweeps.find((sweep) => sweep.address === 'G2')!;
+  const folder = path.join(target, 'sweeps');
+  await mkdir(folder, { recursive: true });
+  const csv = (name: string): string => {
+    const conditions = { irradiance: 876, cellTemperature: 47.9 };
+    return plainCsv(simulation.points(sound, conditions, name, new Noise(name)));
+  };
+  const whole = csv('G2-swapped.csv');
+  const swapped = whole.replaceAll(/^([\d.]+),([\d.]+)$/gm, '$2,$1');
+  await writeFile(path.join(folder, 'G1.csv'), csv('G1.csv'));
+  await writeFile(path.join(folder, 'G2.csv'), csv('G2.csv'));
+  await writeFile(path.join(folder, 'G2-cut.csv'), csv('G2-cut.csv').slice(0, 900));
+  await writeFile(path.join(folder, 'G2-swapped.csv'), swapped);
+}
+
 /** The examples with their truths; the sample has the same damage. */
 export const examples: readonly { readonly root: string; readonly truth: Truth }[] = [
   { root: 'harrow-fen/campaign.sweepbook', truth: harrowFen },

@@ -14,7 +14,7 @@ import {
 } from '../physics/ivCurve.js';
 import { translateByProcedure1, translateByProcedure2 } from '../physics/translation.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
-import { conditionsOf, type SweepSettings } from './conditions.js';
+import { conditionsOf, meanOf, type SweepSettings } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
 import { expectedCurve, moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
 import type {
@@ -260,10 +260,9 @@ const continuationFlag = {
 
 /** Each point's own irradiance, scaled so that the mean is the irradiance the sweep is translated from. */
 function pointIrradiance(reading: SweepReading, irradiance: number): Float64Array | undefined {
-  const values = reading.irradiance;
-  if (!values) return undefined;
-  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
-  return values.map((value) => (value * irradiance) / mean);
+  const mean = meanOf(reading.irradiance);
+  if (mean === undefined) return undefined;
+  return reading.irradiance!.map((value) => (Number.isNaN(value) ? irradiance : (value * irradiance) / mean));
 }
 
 function estimatesOf({ science, series, parallel }: Device, procedure: 1 | 2): Estimate[] {

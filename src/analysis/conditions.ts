@@ -24,7 +24,11 @@ export interface SweepSettings {
   readonly instant?: number;
 }
 
-const mean = (values: Float64Array): number => values.reduce((sum, value) => sum + value, 0) / values.length;
+/** Mean of what was read; NaN stands where a field was empty. Undefined when all are. */
+export function meanOf(values: Float64Array | undefined): number | undefined {
+  const read = values?.filter((value) => !Number.isNaN(value));
+  return read && read.length > 0 ? read.reduce((sum, value) => sum + value, 0) / read.length : undefined;
+}
 
 /** @param voc measured Voc in V and the device's coefficients, for a temperature that is had from Voc. */
 export function conditionsOf(
@@ -54,7 +58,7 @@ function irradianceOf(
   target: SweepTarget,
   reading: SweepReading | undefined,
 ): number | undefined {
-  const front = reading?.irradiance ? mean(reading.irradiance) : settings.irradiance?.value;
+  const front = meanOf(reading?.irradiance) ?? settings.irradiance?.value;
   if (front === undefined || front <= 0) return undefined;
   const rear = settings.rearIrradiance?.value;
   const bifaciality = target.module?.bifaciality?.value;
@@ -84,9 +88,10 @@ function temperatureOf(
   const declared = target.reference?.temperature;
   const ofInstrument = declared && (2 * declared.value) / declared.coverageFactor;
   if (!temperature) {
-    if (!reading?.temperature) return {};
+    const cellTemperature = meanOf(reading?.temperature);
+    if (cellTemperature === undefined) return {};
     return {
-      cellTemperature: mean(reading.temperature),
+      cellTemperature,
       temperatureUncertainty: ofInstrument,
       temperatureSource: 'cell',
     };
@@ -115,15 +120,15 @@ function temperatureOf(
 
 /** Largest minus smallest over mean; undefined without an irradiance for each point. */
 function driftOf(reading: SweepReading | undefined): number | undefined {
-  const values = reading?.irradiance;
-  if (!values || values.length === 0) return undefined;
+  const mean = meanOf(reading?.irradiance);
+  if (mean === undefined) return undefined;
   let least = Infinity;
   let most = -Infinity;
-  for (const value of values) {
-    least = Math.min(least, value);
-    most = Math.max(most, value);
+  for (const value of reading!.irradiance!) {
+    if (value < least) least = value;
+    if (value > most) most = value;
   }
-  return (most - least) / mean(values);
+  return (most - least) / mean;
 }
 
 function sunOf(

@@ -237,7 +237,7 @@ function tableProblems(problems: readonly ReadingProblem[], where: TableInText):
         ? [
             {
               place: { file: where.file, range: rangeOnLine(place.line - 1, 0, 1_000) },
-              message: problem.message,
+              message: `Row ${place.line} of the table.`,
             },
           ]
         : undefined,

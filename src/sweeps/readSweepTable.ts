@@ -26,7 +26,16 @@ export function readSweepTable(bytes: Uint8Array, layout?: LayoutRecord): Readin
     columnsGiven: given.voltage !== undefined && given.current !== undefined,
     guessed: opened.table.guessed,
   });
-  return { reading: result.reading, problems: [...problems, ...result.problems] };
+  return { reading: result.reading, problems: asOne([...problems, ...result.problems]) };
+}
+
+/** A file that was cut off ends early: that is one mistake, said once. */
+function asOne(problems: readonly ReadingProblem[]): readonly ReadingProblem[] {
+  const cut = problems.find(({ id }) => id === 'sweep/last-line-cut');
+  const early = problems.find(({ id }) => id === 'sweep/ends-before-maximum-power');
+  if (!cut || !early) return problems;
+  const both = { ...cut, message: `${cut.message} ${early.message}` };
+  return problems.flatMap((problem) => (problem === cut ? [both] : problem === early ? [] : [problem]));
 }
 
 export function hasError(problems: readonly ReadingProblem[]): boolean {
