@@ -7,6 +7,7 @@ import { findLandmarks, type Landmarks } from './landmarks.js';
 import { fitMaximumPower, type MaximumPower } from './maximumPower.js';
 import { fitOpenCircuit, type OpenCircuit } from './openCircuit.js';
 import { fitShortCircuit, type ShortCircuit } from './shortCircuit.js';
+import { asOneDevice } from './oneDevice.js';
 import { sweepPoints, type SweepPoints } from './sweepPoints.js';
 
 export { astmE1036Parameters } from './astmE1036.js';
@@ -56,24 +57,28 @@ export const leastPoints = 6;
 const shoulder = 0.985;
 
 export function extractParameters(curve: IvCurve): ExtractedParameters {
-  const points = sweepPoints(curve);
-  const count = points.voltage.length;
-  if (count >= 1 && !varies(points)) return empty([{ code: 'no-variation' }]);
+  const raw = sweepPoints(curve);
+  const count = raw.voltage.length;
+  if (count >= 1 && !varies(raw)) return empty([{ code: 'no-variation' }]);
   if (count < leastPoints) return empty([{ code: 'too-few-points', count }]);
-  const landmarks = findLandmarks(points);
-  if (!landmarks) return empty([{ code: 'no-variation' }]);
+  const sighted = findLandmarks(raw);
+  if (!sighted) return empty([{ code: 'no-variation' }]);
+  const device = asOneDevice(raw, sighted);
+  const points = device?.points ?? raw;
+  const landmarks = device ? withoutSteps(findLandmarks(points) ?? sighted) : sighted;
 
   const findings: CurveFinding[] = [];
   const missed = missesMaximum(points, landmarks);
   if (missed) findings.push(missed);
   if (landmarks.maxima > 1) findings.push({ code: 'several-maxima', count: landmarks.maxima });
-  const maximum = missed ? undefined : fitMaximumPower(points, landmarks);
+  const maximum = missed ? undefined : fitMaximumPower(points, landmarks, device);
   if (maximum && maximum.pointsAround < 5) {
     findings.push({ code: 'few-points-around-maximum', count: maximum.pointsAround });
   }
-  const short = fitShortCircuit(points, landmarks);
+  const short = fitShortCircuit(points, landmarks, device?.trend);
   findings.push(...findingsAtShortCircuit(short, points));
-  const open = missed?.code === 'stops-before-maximum' ? undefined : openCircuit(points, landmarks, maximum);
+  const open =
+    missed?.code === 'stops-before-maximum' ? undefined : fitOpenCircuit(points, landmarks, device?.trend);
   findings.push(...findingsAtOpenCircuit(open, points));
   const setAside = countWild(points, maximum, open);
   if (setAside > 0) findings.push({ code: 'outliers-set-aside', count: setAside });
@@ -91,13 +96,16 @@ export function extractParameters(curve: IvCurve): ExtractedParameters {
   };
 }
 
-/** The trend around the maximum reaches to Voc only where no step lies between. */
-function openCircuit(
-  points: SweepPoints,
-  landmarks: Landmarks,
-  maximum: MaximumPower | undefined,
-): OpenCircuit {
-  return fitOpenCircuit(points, landmarks, landmarks.hollowAfter === undefined ? maximum?.trend : undefined);
+/** What rose and fell in power was wild points, if all others lie on one curve. */
+function withoutSteps(landmarks: Landmarks): Landmarks {
+  return {
+    ...landmarks,
+    maxima: 1,
+    hollowBefore: undefined,
+    hollowAfter: undefined,
+    lastPlateau: undefined,
+    firstHollowVoltage: undefined,
+  };
 }
 
 function varies({ voltage, current }: SweepPoints): boolean {

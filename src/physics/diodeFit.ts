@@ -79,55 +79,30 @@ export function fitDiode(
   const free = options.thermalVoltage === undefined ? unknowns : unknowns - 1;
   if (count < free + 1 || !(rough.isc > 0) || !(rough.voc > 0)) return undefined;
   const reference = rough.voc;
-  let parameters = startingPoint(rough, options.thermalVoltage);
   const bounds = boundsFor(rough, options);
   const work = new Workspace(voltage, current, reference);
-  const robust = options.robust ?? true;
   const given = options.weights;
   const weights = given ? Float64Array.from(given) : new Float64Array(count).fill(1);
-  work.evaluate(parameters);
-  let damping = 1e-3;
-  let converged = false;
-  let deviation = 0;
-  const updateWeights = (): void => {
-    deviation = spread(work.residuals, given, free);
-    if (!robust || deviation === 0) return;
-    for (let k = 0; k < count; k++)
-      weights[k] = bisquare(work.residuals[k]! / deviation) * (given ? given[k]! : 1);
-  };
-  updateWeights();
-  const rounds = options.rounds ?? 40;
   const tolerance = options.tolerance ?? 1e-5;
-  let still = 0;
-  for (let round = 0; round < rounds && !converged; round++) {
-    work.accumulate(weights, free);
-    const before = work.sumOfSquares(weights);
-    let after = before;
-    for (let attempt = 0; attempt < 8; attempt++) {
-      const step = work.step(damping, free, parameters, bounds);
-      if (!step) {
-        damping = Math.max(damping * 10, 1e-8);
-        continue;
-      }
-      const tried = parameters.map((value, j) =>
-        Math.min(bounds.high[j]!, Math.max(bounds.low[j]!, value + step[j]!)),
-      );
-      work.evaluate(tried);
-      const sum = work.sumOfSquares(weights);
-      if (sum <= before) {
-        parameters = tried;
-        after = sum;
-        damping = Math.max(damping / 8, 1e-12);
-        break;
-      }
-      damping = Math.max(damping * 8, 1e-8);
-      after = before;
-      work.evaluate(parameters);
+  const descent = new Descent(work, startingPoint(rough, options.thermalVoltage), bounds, free);
+  let converged = descent.run(weights, options.rounds ?? 40, tolerance);
+  let deviation = spread(work.residuals, given, free);
+  if (options.robust ?? true) {
+    // Wild points are let go of by and by: the limit sinks from their own distance to that of the noise. Weights taken at
+    // once from a fit that the wild points have pulled away would cast out the few points of a steep leg instead.
+    let scale = farthest(work.residuals, given) / 3;
+    for (let stage = 0; stage < 16 && scale > 0 && scale * 3 > 5 * deviation; stage++) {
+      scale = Math.max(deviation, scale / 2);
+      for (let k = 0; k < count; k++)
+        weights[k] = bisquare(work.residuals[k]! / scale) * (given ? given[k]! : 1);
+      converged = descent.run(weights, 4, tolerance);
+      const before = deviation;
+      deviation = spread(work.residuals, given, free);
+      if (scale <= before && Math.abs(deviation - before) <= 0.02 * before) break;
+      if (deviation === 0) break;
     }
-    still = before - after <= tolerance * before ? still + 1 : 0;
-    converged = still >= 2;
-    updateWeights();
   }
+  const parameters = descent.parameters;
   work.accumulate(weights, free);
   const factor = work.factor(free);
   if (!factor) return undefined;
@@ -146,6 +121,14 @@ export function fitDiode(
     currentGradient: (at) => gradientAt(finalParameters, reference, at),
     standardErrors: standardErrorsOf(standardErrorOf, parameters, reference, free),
   };
+}
+
+function farthest(residuals: Float64Array, weights: Float64Array | undefined): number {
+  let most = 0;
+  for (let k = 0; k < residuals.length; k++) {
+    if (!weights || weights[k]! > 0.01) most = Math.max(most, Math.abs(residuals[k]!));
+  }
+  return most;
 }
 
 function standardErrorsOf(
@@ -219,6 +202,55 @@ function gradientAt(parameters: Parameters, reference: number, voltage: number):
   const work = new Workspace(Float64Array.of(voltage), Float64Array.of(current), reference);
   work.evaluate(parameters);
   return Float64Array.from(work.jacobian);
+}
+
+/** Levenberg-Marquardt for fixed weights. */
+class Descent {
+  private damping = 1e-3;
+
+  constructor(
+    private readonly work: Workspace,
+    public parameters: Parameters,
+    private readonly bounds: Bounds,
+    private readonly free: number,
+  ) {
+    work.evaluate(parameters);
+  }
+
+  /** True when the sum of squares stood still twice. */
+  run(weights: Float64Array, rounds: number, tolerance: number): boolean {
+    let still = 0;
+    for (let round = 0; round < rounds && still < 2; round++) {
+      this.work.accumulate(weights, this.free);
+      const before = this.work.sumOfSquares(weights);
+      const after = this.improve(weights, before);
+      still = before - after <= tolerance * before ? still + 1 : 0;
+    }
+    return still >= 2;
+  }
+
+  /** One accepted step, or none after eight attempts with ever more damping. Leaves the residuals at the parameters. */
+  private improve(weights: Float64Array, before: number): number {
+    const { low, high } = this.bounds;
+    for (let attempt = 0; attempt < 8; attempt++) {
+      const step = this.work.step(this.damping, this.free, this.parameters, this.bounds);
+      if (step) {
+        const tried = this.parameters.map((value, j) =>
+          Math.min(high[j]!, Math.max(low[j]!, value + step[j]!)),
+        );
+        this.work.evaluate(tried);
+        const sum = this.work.sumOfSquares(weights);
+        if (sum <= before) {
+          this.parameters = tried;
+          this.damping = Math.max(this.damping / 8, 1e-12);
+          return sum;
+        }
+      }
+      this.damping = Math.max(this.damping * 8, 1e-8);
+    }
+    this.work.evaluate(this.parameters);
+    return before;
+  }
 }
 
 /** Residuals and derivatives for all points, kept in typed arrays through the iteration. */

@@ -1,4 +1,5 @@
 /** Where the parts of a curve lie, roughly: what the local fits start from. */
+import { median } from './robustStatistics.js';
 import type { SweepPoints } from './sweepPoints.js';
 
 export interface Landmarks {
@@ -55,16 +56,10 @@ export function findLandmarks(points: SweepPoints): Landmarks | undefined {
   };
 }
 
-/** Mean of the samples nearest to V = 0, at most a third of the way to the maximum power point. */
+/** Median of the samples up to a third of the way to the maximum power point. */
 function roughIsc({ voltage, smooth }: SweepPoints, vmp: number): number {
-  let sum = 0;
-  let count = 0;
-  for (let k = 0; k < voltage.length && voltage[k]! < vmp / 3; k++) {
-    if (voltage[k]! < -vmp / 10) continue;
-    sum += smooth[k]!;
-    count++;
-  }
-  return count > 0 ? sum / count : smooth[0]!;
+  const near = smooth.filter((_, k) => voltage[k]! < vmp / 3 && voltage[k]! > -vmp / 10);
+  return near.length > 0 ? median(near) : smooth[0]!;
 }
 
 /** Where the current changes sign; beyond the last sample by the slope that a leg usually has. */

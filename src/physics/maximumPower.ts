@@ -10,6 +10,7 @@
 import { fitDiode, type DiodeFit, type RoughPoints } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
 import { fitRobustly, polynomialAt, polynomialDesign, type LinearFit } from './leastSquares.js';
+import { describes, pick, scatterLimit, type OneDevice } from './oneDevice.js';
 import { currentAtVoltage, type SingleDiode } from './singleDiode.js';
 import type { SweepPoints } from './sweepPoints.js';
 
@@ -32,16 +33,21 @@ export interface MaximumPower {
 const windowLow = 0.75;
 const windowHigh = 1.15;
 
-export function fitMaximumPower(points: SweepPoints, landmarks: Landmarks): MaximumPower | undefined {
-  const segment = segmentOf(points, landmarks);
+/** `device`: the trend of all points, where they lie on one curve; else one is sought between the hollows. */
+export function fitMaximumPower(
+  points: SweepPoints,
+  landmarks: Landmarks,
+  device: OneDevice | undefined,
+): MaximumPower | undefined {
+  const segment = device?.rows ?? segmentOf(points, landmarks);
   const pointsAround = segment.filter((k) => isAround(points, landmarks, k)).length;
-  const tolerance = Math.max(1.7 * points.noise, 8e-4 * landmarks.isc);
-  const trend = fitTrend(points, segment, landmarks);
-  if (trend && trend.deviation <= tolerance) {
+  const limit = scatterLimit(points, landmarks.isc);
+  const trend = device?.trend ?? fitTrend(points, segment, landmarks);
+  if (trend && (device || describes(trend, points, segment, landmarks.isc))) {
     const found = maximumOfTrend(points, segment, landmarks, trend);
     if (found) return { ...found, pointsAround };
   }
-  const found = maximumOfPolynomial(points, segment, landmarks, tolerance);
+  const found = maximumOfPolynomial(points, segment, landmarks, limit);
   return found && { ...found, pointsAround };
 }
 
@@ -86,9 +92,6 @@ function fitTrend(
   return fitDiode(pick(points.voltage, segment), pick(points.current, segment), rough);
 }
 
-const pick = (values: Float64Array, indices: readonly number[]): Float64Array =>
-  Float64Array.from(indices, (k) => values[k]!);
-
 type Found = Omit<MaximumPower, 'pointsAround'>;
 
 function maximumOfTrend(
@@ -111,6 +114,8 @@ function maximumOfTrend(
     const rest = Float64Array.from(rows, (row) => trend.residuals[row]!);
     correction = fitRobustly(polynomialDesign(x, order), order + 1, rest, undefined, 3);
   }
+  const left = correction?.residuals ?? Float64Array.from(rows, (row) => trend.residuals[row]!);
+  if (wavers(left, Math.max(points.noise, 2e-4 * landmarks.isc))) return undefined;
   const coefficients = correction?.coefficients ?? [];
   const currentAt = (voltage: number): { current: number; slope: number } => {
     const current = currentAtVoltage(trend.model, voltage);
@@ -126,24 +131,43 @@ function maximumOfTrend(
     trend.standardErrorOf(trend.currentGradient(vmp)),
     correction ? correction.standardErrorAt(powers((vmp - landmarks.vmp) / scale, order + 1)) : 0,
   );
+  const powerSlopeError = Math.hypot(
+    slopeError(trend, vmp, landmarks.vmp),
+    correction
+      ? correction.standardErrorAt(powerSlopeRow((vmp - landmarks.vmp) / scale, order + 1, vmp / scale))
+      : 0,
+  );
   return {
     imp,
     vmp,
     pmax: vmp * imp,
-    standardErrors: errorsAt(
-      vmp,
-      imp,
-      currentError,
-      slopeError(trend, vmp, landmarks.vmp),
-      curvatureOfPower(currentAt, vmp),
-    ),
+    standardErrors: errorsAt(vmp, imp, currentError, powerSlopeError, curvatureOfPower(currentAt, vmp)),
     deviation: trend.deviation,
     setAside,
     trend,
   };
 }
 
+/** Points in a row that lie to one side by more than chance allows: the fit misses a bend. Needs 16 points. */
+function wavers(residuals: Float64Array, noise: number): boolean {
+  const width = Math.max(4, Math.round(residuals.length / 8));
+  if (residuals.length < 16) return false;
+  const limit = 3.8 * noise * Math.sqrt(width);
+  let sum = 0;
+  for (let k = 0; k < residuals.length; k++) {
+    // A single wild point makes no bend.
+    sum += Math.max(-3 * noise, Math.min(3 * noise, residuals[k]!));
+    if (k >= width) sum -= Math.max(-3 * noise, Math.min(3 * noise, residuals[k - width]!));
+    if (k >= width - 1 && Math.abs(sum) > limit) return true;
+  }
+  return false;
+}
+
 const powers = (x: number, count: number): number[] => Array.from({ length: count }, (_, j) => x ** j);
+
+/** d(V x^j)/dV, x in units of some scale, the voltage given in the same units. */
+const powerSlopeRow = (x: number, count: number, voltage: number): number[] =>
+  powers(x, count).map((power, j) => power + (j === 0 ? 0 : voltage * j * x ** (j - 1)));
 
 /** Standard error of d(V I)/dV of the trend at a voltage. */
 function slopeError(trend: DiodeFit, voltage: number, scale: number): number {
@@ -220,7 +244,7 @@ function slopeAt(model: SingleDiode, voltage: number, current: number): number {
 
 /** Power over voltage by a polynomial, in a window that shrinks until the polynomial describes the points. */
 function maximumOfPolynomial(
-  { voltage, current }: SweepPoints,
+  { voltage, current, noise }: SweepPoints,
   segment: readonly number[],
   landmarks: Landmarks,
   tolerance: number,
@@ -235,12 +259,13 @@ function maximumOfPolynomial(
       const i = current[k]! / landmarks.imp - 1;
       return v >= -low && v <= high && i >= -2 * low && i <= 2 * high;
     });
-    const order = Math.min(4, chosen.length - 2);
-    if (order < 2) break;
+    // Two points a coefficient, so that a wild one among few cannot bend the polynomial to itself.
+    const order = Math.max(2, Math.min(4, (chosen.length >> 1) - 1));
+    if (chosen.length < 4) break;
     const fit = fitPower(voltage, current, chosen, centre, order);
     if (!fit) break;
     best = fit;
-    if (fit.deviation <= tolerance) break;
+    if (fit.deviation <= tolerance && !fit.wavering(noise)) break;
     centre = fit.vmp;
     low *= 0.75;
     high *= 0.75;
@@ -254,7 +279,7 @@ function fitPower(
   chosen: readonly number[],
   centre: number,
   order: number,
-): Found | undefined {
+): (Found & { wavering: (noise: number) => boolean }) | undefined {
   const from = voltage[chosen[0]!]!;
   const to = voltage[chosen.at(-1)!]!;
   const scale = (to - from) / 2;
@@ -279,6 +304,7 @@ function fitPower(
       imp: Math.hypot(powerError / vmp, (imp / vmp) * voltageError),
     },
     deviation: fit.deviation / vmp,
+    wavering: (noise) => wavers(fit.residuals, Math.max(noise, 2e-4 * imp) * vmp),
     setAside: chosen.filter((_, row) => Math.abs(fit.residuals[row]!) > 6 * fit.deviation + 2e-3 * pmax),
   };
 }

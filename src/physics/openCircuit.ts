@@ -2,7 +2,7 @@
 import type { DiodeFit } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
 import { fitRobustly, type LinearFit } from './leastSquares.js';
-import { voltageAtCurrent } from './singleDiode.js';
+import { junctionConductance, pointAt, type SingleDiode } from './singleDiode.js';
 import type { SweepPoints } from './sweepPoints.js';
 
 export interface OpenCircuit {
@@ -25,7 +25,10 @@ export const vocRefusalShare = 0.5;
 /** Rs Isc / a of a usual module; only weights and two-point fits rest on it. */
 const usualBend = 2;
 
-/** `isc` and `shuntSlope` of the short-circuit end, where known. */
+/** Fewer points than this on the leg are left to the trend of the whole curve, where there is one. */
+const enoughForLeg = 8;
+
+/** `trend`: the curve that all points lie on, where they lie on one. */
 export function fitOpenCircuit(
   points: SweepPoints,
   landmarks: Landmarks,
@@ -35,13 +38,14 @@ export function fitOpenCircuit(
   const last = lastUsable(points);
   const lastCurrent = points.smooth[last]!;
   const reaches = lastCurrent <= Math.max(0.03 * plateau, 2 * points.noise);
+  if (!reaches && lastCurrent > vocRefusalShare * plateau)
+    return nothing(landmarks.voc - points.voltage[last]!);
   const chosen = chooseLeg(points, landmarks, plateau);
+  if (trend && (!reaches || chosen.length < enoughForLeg)) return openCircuitOfTrend(points, trend, last);
   const local = chosen.length >= 2 ? fitLeg(points, chosen, plateau) : undefined;
-  if (reaches) return local ? result(points, chosen, local, plateau, last) : nothing(0);
-  if (lastCurrent > vocRefusalShare * plateau) return nothing(landmarks.voc - points.voltage[last]!);
-  const extrapolated = trend && extrapolate(points, trend, last);
-  if (extrapolated) return extrapolated;
-  return local && lastCurrent < 0.2 * plateau ? result(points, chosen, local, plateau, last) : nothing(0);
+  return local && (reaches || lastCurrent < 0.2 * plateau)
+    ? result(points, chosen, local, plateau, last)
+    : nothing(0);
 }
 
 const nothing = (extrapolatedBy: number): OpenCircuit => ({
@@ -120,24 +124,29 @@ function result(
   };
 }
 
-/** The trend's own way to I = 0, moved in voltage so that it passes through the last points. */
-function extrapolate(
-  { voltage, current }: SweepPoints,
-  trend: DiodeFit,
-  last: number,
-): OpenCircuit | undefined {
-  const model = {
-    ...trend.model,
-    shuntResistance: trend.model.shuntResistance > 0 ? trend.model.shuntResistance : Infinity,
-  };
-  const voc = voltageAtCurrent(model, 0);
-  if (!Number.isFinite(voc) || voc <= voltage[last]!) return undefined;
-  const step = 0.01 * current[last]!;
+function openCircuitOfTrend({ voltage, current }: SweepPoints, trend: DiodeFit, last: number): OpenCircuit {
+  const { model } = trend;
+  const voc = openCircuitVoltage(model);
+  const junction = junctionConductance(model, voc);
+  const slope = model.seriesResistance + 1 / junction;
+  const beyond = voc - voltage[last]!;
   return {
     voc,
-    slope: (voltageAtCurrent(model, -step) - voltageAtCurrent(model, step)) / (2 * step),
-    standardError: undefined,
-    extrapolatedBy: voc - voltage[last]!,
+    slope,
+    standardError: trend.standardErrorOf(trend.currentGradient(voc)) * slope,
+    extrapolatedBy: current[last]! > 0 && beyond > 2e-3 * voc ? beyond : 0,
     setAside: [],
   };
+}
+
+/** Voc of a model whose shunt may be negative, from a guess without shunt. */
+function openCircuitVoltage(model: SingleDiode): number {
+  let voc = model.thermalVoltage * Math.log1p(model.photocurrent / model.saturationCurrent);
+  for (let round = 0; round < 20; round++) {
+    const { current } = pointAt(model, voc);
+    const step = current / junctionConductance(model, voc);
+    voc += step;
+    if (Math.abs(step) < 1e-12 * voc) break;
+  }
+  return voc;
 }

@@ -1,6 +1,8 @@
 /** Isc and the slope of the curve at V = 0, from a robust line through the flat part of the curve. */
 import { fitRobustly } from './leastSquares.js';
+import type { DiodeFit } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
+import { currentAtVoltage, junctionConductance, type SingleDiode } from './singleDiode.js';
 import type { SweepPoints } from './sweepPoints.js';
 
 export interface ShortCircuit {
@@ -20,37 +22,67 @@ export const iscRefusalShare = 0.5;
  * The line spans points up to half of Vmp, where an intact curve is straight; it is shortened while the points nearest to
  * V = 0 stand apart from it, as behind an early step.
  */
-export function fitShortCircuit(points: SweepPoints, landmarks: Landmarks): ShortCircuit {
-  const { vmp, voc, isc: rough } = landmarks;
+export function fitShortCircuit(points: SweepPoints, landmarks: Landmarks, trend?: DiodeFit): ShortCircuit {
+  const { vmp, voc } = landmarks;
   const start = points.voltage[0]!;
   const extrapolatedBy = start > 0.005 * voc ? start : 0;
-  if (start > iscRefusalShare * vmp)
-    return { isc: undefined, slope: undefined, standardError: undefined, extrapolatedBy };
-  let limit = Math.min(
-    Math.max(0.5 * vmp, start + 0.3 * vmp),
-    (landmarks.firstHollowVoltage ?? Infinity) * 0.5,
-  );
-  for (let attempt = 0; attempt < 8; attempt++) {
-    const chosen = choose(points, limit, -0.25 * voc, vmp);
-    const fit = chosen.length >= 2 ? lineThrough(points, chosen, vmp) : undefined;
+  const found =
+    start > iscRefusalShare * vmp
+      ? undefined
+      : (fromTrend(points, landmarks, trend) ?? localLine(points, landmarks));
+  return { ...(found ?? unknown), extrapolatedBy };
+}
+
+type Found = Omit<ShortCircuit, 'extrapolatedBy'>;
+
+const unknown: Found = { isc: undefined, slope: undefined, standardError: undefined };
+
+/** A line needs this many points to be as good as the trend of the whole curve. */
+const enoughForLine = 16;
+
+/** The trend at V = 0, where the flat part has too few points for a line. */
+function fromTrend(
+  points: SweepPoints,
+  landmarks: Landmarks,
+  trend: DiodeFit | undefined,
+): Found | undefined {
+  if (!trend || choose(points, limitOf(points, landmarks), landmarks).length >= enoughForLine)
+    return undefined;
+  const { isc, slope } = shortCircuitOf(trend.model);
+  return { isc, slope, standardError: trend.standardErrorOf(trend.currentGradient(0)) };
+}
+
+function shortCircuitOf(model: SingleDiode): { isc: number; slope: number } {
+  const isc = currentAtVoltage(model, 0);
+  const junction = junctionConductance(model, isc * model.seriesResistance);
+  return { isc, slope: junction / (1 + junction * model.seriesResistance) };
+}
+
+function limitOf({ voltage }: SweepPoints, { vmp, firstHollowVoltage }: Landmarks): number {
+  return Math.min(Math.max(0.5 * vmp, voltage[0]! + 0.3 * vmp), (firstHollowVoltage ?? Infinity) * 0.5);
+}
+
+function localLine(points: SweepPoints, landmarks: Landmarks): Found | undefined {
+  let limit = limitOf(points, landmarks);
+  let best: Found | undefined;
+  for (let attempt = 0; attempt < 9; attempt++) {
+    const chosen = choose(points, limit, landmarks);
+    const fit = chosen.length >= 2 ? lineThrough(points, chosen, landmarks.vmp) : undefined;
     if (!fit) break;
-    const tolerance = (4 * points.noise) / Math.sqrt(Math.max(1, chosen.length / 3)) + 5e-4 * rough;
-    if (chosen.length < 8 || Math.abs(fit.offsetNearby) < tolerance) return { ...fit.result, extrapolatedBy };
+    best = fit.result;
+    const tolerance = (4 * points.noise) / Math.sqrt(Math.max(1, chosen.length / 3)) + 5e-4 * landmarks.isc;
+    if (chosen.length < 8 || Math.abs(fit.offsetNearby) < tolerance) break;
     limit *= 0.65;
   }
-  const chosen = choose(points, limit, -0.25 * voc, vmp);
-  const fit = chosen.length >= 2 ? lineThrough(points, chosen, vmp) : undefined;
-  return fit
-    ? { ...fit.result, extrapolatedBy }
-    : { isc: undefined, slope: undefined, standardError: undefined, extrapolatedBy };
+  return best;
 }
 
 /** Indices of points that are not wild between two voltages; at least four if the flat part has them. */
-function choose({ voltage, wild }: SweepPoints, limit: number, from: number, vmp: number): number[] {
+function choose({ voltage, wild }: SweepPoints, limit: number, { voc, vmp }: Landmarks): number[] {
   const chosen: number[] = [];
   for (let k = 0; k < voltage.length; k++) {
     if (voltage[k]! > limit && (chosen.length >= 4 || voltage[k]! > 0.85 * vmp)) break;
-    if (!wild[k] && voltage[k]! >= from) chosen.push(k);
+    if (!wild[k] && voltage[k]! >= -0.25 * voc) chosen.push(k);
   }
   return chosen;
 }
@@ -59,7 +91,7 @@ function lineThrough(
   { voltage, current }: SweepPoints,
   chosen: readonly number[],
   scale: number,
-): { result: Omit<ShortCircuit, 'extrapolatedBy'>; offsetNearby: number } | undefined {
+): { result: Found; offsetNearby: number } | undefined {
   const design = new Float64Array(chosen.length * 2);
   const values = new Float64Array(chosen.length);
   chosen.forEach((k, row) => {
