@@ -12,7 +12,12 @@ import {
   type CurveParameters,
   type IvCurve,
 } from '../physics/ivCurve.js';
-import { translateByProcedure1, translateByProcedure2 } from '../physics/translation.js';
+import {
+  translateByProcedure1,
+  translateByProcedure2,
+  translatePointByProcedure1,
+  translatePointByProcedure2,
+} from '../physics/translation.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { conditionsOf, meanOf, type SweepSettings } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
@@ -230,7 +235,13 @@ function translate(
   const continued = continueToOpenCircuit(moved);
   const curve = continued.curve;
   const extraction = extractParameters(curve);
-  const parameters = withVoc(extraction.parameters, continued.voc);
+  const task = { isc: extracted.parameters.isc!, from, to, coefficients };
+  const shortCircuit = { voltage: 0, current: task.isc };
+  const parameters = withEnds(
+    extraction.parameters,
+    (procedure === 1 ? translatePointByProcedure1 : translatePointByProcedure2)(shortCircuit, task).current,
+    continued.voc,
+  );
   const flags = curveFlags(extraction.findings);
   return {
     extraction,
@@ -246,11 +257,19 @@ function translate(
   };
 }
 
-/** The fit that continued the curve knows Voc better than the points it added. */
-function withVoc(parameters: CurveParameters, voc: number | undefined): CurveParameters {
-  if (voc === undefined) return parameters;
-  const { isc, pmax } = parameters;
-  return { ...parameters, voc, ff: isc && pmax !== undefined ? pmax / (isc * voc) : undefined };
+/**
+ * Isc at STC is the translated short-circuit current, as the equations say it, not what the shifted curve has at V = 0: the
+ * point measured at V = 0 moves along the voltage too. Where the curve was continued, its fit knows Voc better than the
+ * points it added.
+ */
+function withEnds(
+  parameters: CurveParameters,
+  isc: number,
+  continuedVoc: number | undefined,
+): CurveParameters {
+  const voc = continuedVoc ?? parameters.voc;
+  const { pmax } = parameters;
+  return { ...parameters, isc, voc, ff: voc && pmax !== undefined ? pmax / (isc * voc) : undefined };
 }
 
 const continuationFlag = {

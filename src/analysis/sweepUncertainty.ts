@@ -170,7 +170,7 @@ function coefficientUncertainties(
 }
 
 /** What acts on the parameters themselves: noise of the points, and what the procedure leaves over. */
-function resultUncertainties({ extraction }: UncertaintyTask): ResultUncertainty[] {
+function resultUncertainties({ extraction, procedure }: UncertaintyTask): ResultUncertainty[] {
   const { standardErrors, parameters } = extraction;
   const relative: Partial<Record<ParameterName, number>> = {};
   for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
@@ -180,15 +180,6 @@ function resultUncertainties({ extraction }: UncertaintyTask): ResultUncertainty
   }
   return [
     ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
-    {
-      source: 'Translation procedure',
-      relative: {
-        isc: assumed.procedure,
-        voc: assumed.procedure,
-        imp: assumed.procedure,
-        vmp: assumed.procedure,
-        pmax: assumed.procedure,
-      },
-    },
+    { source: 'Translation procedure', relative: assumed.procedure[procedure] },
   ];
 }
