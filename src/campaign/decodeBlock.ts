@@ -44,10 +44,21 @@ function decode(block: Block): DecodedBlock {
   for (const line of block.lines) if (line.problem) problems.push(line.problem);
   const decoder = new BlockDecoder(block, problems);
   const result = header ? decoder.run(header) : decoder.beforeFirstHeader();
-  problems.sort(
+  const told = oneErrorALine(problems);
+  told.sort(
     (a, b) => a.range.start.line - b.range.start.line || a.range.start.character - b.range.start.character,
   );
-  return { slipped: false, ...result, problems, doubtfulNames: decoder.doubtfulNames };
+  return { slipped: false, ...result, problems: told, doubtfulNames: decoder.doubtfulNames };
+}
+
+/** What follows on a line that has had its error is most likely the same mistake seen again. */
+function oneErrorALine(problems: readonly Problem[]): Problem[] {
+  const faulty = new Set<number>();
+  return problems.filter(({ range, severity }) => {
+    if (faulty.has(range.start.line)) return false;
+    if (severity === 'error') faulty.add(range.start.line);
+    return true;
+  });
 }
 
 class BlockDecoder {

@@ -73,7 +73,8 @@ export function isAddressFault(address: AddressParts | AddressFault): address is
 
 export function readAddress(reader: ValueReader): Address | undefined {
   const token = reader.peek();
-  if (!token || token.kind === 'quoted')
+  const isAt = token?.text === 'at' && /^\d{4}-/.test(reader.peek(1)?.text ?? '');
+  if (!token || token.kind === 'quoted' || isAt)
     return reader.fail(
       'address/missing',
       reader.rest(),

@@ -24,7 +24,7 @@ export function resolveCampaign(root: CampaignFile): ResolvedCampaign {
   assembly.readFile(root);
   const { campaign } = assembly;
   checkReferences(campaign, {
-    report: (placed, each) => assembly.report(placed.block, each),
+    report: (placed, each) => assembly.reportReference(placed.block, each),
     isDoubtful: (name) => assembly.namesMayBeMissing || assembly.doubtfulNames.has(name),
     anyDoubt: assembly.namesMayBeMissing || assembly.doubtfulNames.size > 0,
   });
@@ -44,6 +44,9 @@ class Assembly {
   readonly #tables: Kept<'sweeps'>[] = [];
   #campaign: Placed<CampaignRecord> | undefined;
   readonly #problems: FileProblem[] = [];
+  readonly #referenceProblems: (readonly [BlockPlace, Problem])[] = [];
+  /** Lines of files that hold an error already, as `file:line`. */
+  readonly #faultyLines = new Set<string>();
   readonly #fileOrder = new Map<string, number>();
   readonly doubtfulNames = new Set<string>();
   namesMayBeMissing = false;
@@ -179,9 +182,23 @@ class Assembly {
     const range = shiftRange(each.range, block.startLine);
     const mends = each.mends?.map((mend) => ({ ...mend, range: shiftRange(mend.range, block.startLine) }));
     this.#problems.push({ ...each, file: block.file, range, ...(mends ? { mends } : {}) });
+    if (each.severity === 'error') this.#faultyLines.add(`${block.file}:${range.start.line}`);
+  }
+
+  /** A line that could not be read has had its one problem; what its names refer to comes after. */
+  reportReference(block: BlockPlace, each: Problem): void {
+    this.#referenceProblems.push([block, each]);
+  }
+
+  #takeReferences(): void {
+    const sound = this.#referenceProblems.filter(
+      ([block, each]) => !this.#faultyLines.has(`${block.file}:${block.startLine + each.range.start.line}`),
+    );
+    for (const [block, each] of sound) this.report(block, each);
   }
 
   sortedProblems(): FileProblem[] {
+    this.#takeReferences();
     const order = (each: FileProblem) => this.#fileOrder.get(each.file) ?? 0;
     return this.#problems.sort(
       (a, b) =>
