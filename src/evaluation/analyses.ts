@@ -1,48 +1,24 @@
-/**
- * Analyses remembered: each holds as long as everything it was computed from is the same object or the same value. An edit
- * replaces only the records of the blocks it touched, so only what depends on them is computed again.
- */
 import { analyseSweep, type SweepInput } from '../analysis/analyseSweep.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
+import type { SweepTarget } from '../campaign/model.js';
+import { Remembered } from './remembered.js';
 
-interface Remembered {
-  readonly dependencies: readonly unknown[];
-  readonly analysis: SweepAnalysis;
-}
+const analyses = new Remembered<SweepAnalysis>();
 
-const byOwner = new WeakMap<object, Map<string, Remembered>>();
-
-/** @param owner the record of the sweep; `key` tells apart the sweeps of one table. */
+/**
+ * The analysis of a sweep, computed when something it rests on has changed.
+ * @param owner the record of the sweep; `key` tells apart the sweeps of one table
+ */
 export function rememberedAnalysis(owner: object, key: string, input: SweepInput): SweepAnalysis {
-  let ofOwner = byOwner.get(owner);
-  if (!ofOwner) byOwner.set(owner, (ofOwner = new Map()));
-  const dependencies = dependenciesOf(input);
-  const known = ofOwner.get(key);
-  if (known && sameItems(known.dependencies, dependencies)) return known.analysis;
-  const analysis = analyseSweep(input);
-  ofOwner.set(key, { dependencies, analysis });
-  return analysis;
+  const { settings, target, reading, readingFailure } = input;
+  // The other settings come from the owner; the instant also depends on the zone of the site.
+  const dependencies = [settings.instant, reading, readingFailure, ...targetItems(target)];
+  return analyses.get(owner, key, dependencies, () => analyseSweep(input));
 }
 
-/** `settings` come from the owner, save the instant, which also depends on the site. */
-function dependenciesOf({ settings, target, reading, readingFailure }: SweepInput): unknown[] {
-  const { string, module, plane, site, criteria, tracer, reference, seriesModules, parallelStrings } = target;
-  return [
-    settings.instant,
-    reading,
-    readingFailure,
-    string,
-    module,
-    plane,
-    site,
-    criteria,
-    tracer,
-    reference,
-    seriesModules,
-    parallelStrings,
-  ];
-}
-
-function sameItems(a: readonly unknown[], b: readonly unknown[]): boolean {
-  return a.length === b.length && a.every((item, index) => Object.is(item, b[index]));
+/** What a target consists of: records are the same objects as long as their blocks are not edited. */
+export function targetItems(target: SweepTarget): unknown[] {
+  const { string, module, plane, site, criteria, layout, tracer, reference } = target;
+  const { seriesModules, parallelStrings } = target;
+  return [string, module, plane, site, criteria, layout, tracer, reference, seriesModules, parallelStrings];
 }

@@ -6,6 +6,7 @@ import type {
   Placed,
   SweepRecord,
   SweepTableRecord,
+  SweepTarget,
   SweepTemperature,
 } from '../campaign/model.js';
 import type { Quantity } from '../campaign/quantity.js';
@@ -16,11 +17,12 @@ import type { SweepOfTable } from '../sweeps/readManySweeps.js';
 import type { ReadingProblem, ReadingResult } from '../sweeps/sweepReading.js';
 import { rangeOnLine, shiftRange, type Range } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
-import { rememberedAnalysis } from './analyses.js';
+import { rememberedAnalysis, targetItems } from './analyses.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { failureText } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
 import { inlineReading, manyReadings, singleReading } from './readings.js';
+import { Remembered } from './remembered.js';
 import { sweepTime } from './sweepTime.js';
 
 /** A table that a sweep names, with what the host answered. */
@@ -45,17 +47,27 @@ export interface SweepsOfBlock {
 /** Problems of one table shown as such; the rest is counted in the last one. */
 const mostProblems = 50;
 
+const evaluated = new Remembered<SweepsOfBlock>();
+
+/** The very same answer as before when neither the sweep nor what it rests on has changed or moved. */
 export function evaluateSweep(placed: Placed<SweepRecord>, context: SweepContext): SweepsOfBlock {
   const { record, block } = placed;
   const target = targetOf(record, context.campaign);
+  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
+  const dependencies = [block.file, block.startLine, table?.file, table?.content, ...targetItems(target)];
+  return evaluated.get(record, '', dependencies, () => evaluateAnew(placed, target, context));
+}
+
+function evaluateAnew(
+  placed: Placed<SweepRecord>,
+  target: SweepTarget,
+  context: SweepContext,
+): SweepsOfBlock {
+  const { record, block } = placed;
   const when = sweepTime(record.time, target.site);
-  const problems: FileProblem[] = [];
-  if (when.doubt) problems.push(clockProblem(block, record.time!.range, when.doubt));
   const source = readingOf(placed, context, target.layout);
-  problems.push(...source.problems);
   const settings: SweepSettings = { ...record, void: record.void?.text, instant: when.instant };
   const { reading, failure: readingFailure } = source;
-  const analysis = rememberedAnalysis(record, '', { settings, target, reading, readingFailure });
   const sweep: EvaluatedSweep = {
     id: `${block.file}:${block.startLine + 1}`,
     address: record.address.text,
@@ -66,8 +78,10 @@ export function evaluateSweep(placed: Placed<SweepRecord>, context: SweepContext
     place: headerPlace(block, record.headerRange),
     dataFile: source.file,
     target,
-    analysis,
-    problems,
+    analysis: rememberedAnalysis(record, '', { settings, target, reading, readingFailure }),
+    problems: when.doubt
+      ? [clockProblem(block, record.time!.range, when.doubt), ...source.problems]
+      : source.problems,
   };
   return { sweeps: [sweep], problems: [] };
 }
