@@ -168,9 +168,12 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
       points: input.values.get('count', 'points'),
     };
   },
+  // By far the most frequent block: without a spread the object is built several times faster.
   sweep: (input): SweepRecord => ({
-    ...common(input),
     kind: 'sweep',
+    headerRange: input.headerRange,
+    propertyRanges: input.values.ranges,
+    notes: input.values.notes,
     address: input.header.address!,
     time: input.header.time,
     irradiance: input.values.get('quantity', 'irradiance'),

@@ -1,6 +1,6 @@
 /** Every name that refers to something: does it, and does what it refers to fit? */
 import type { Problem } from '../text/problem.js';
-import type { Range } from '../text/place.js';
+import { shiftRange, type Range } from '../text/place.js';
 import type {
   Address,
   Campaign,
@@ -36,6 +36,8 @@ const mostSuggestions = 100;
 
 class ReferenceCheck {
   #suggestions = 0;
+  /** The first sweep of each table, by the file it is written in and the path as written. */
+  readonly #tables = new Map<string, Map<string, Placed<SweepRecord>>>();
   readonly #undecided: Placed<SweepRecord | SweepTableRecord>[] = [];
 
   constructor(
@@ -112,6 +114,29 @@ class ReferenceCheck {
     const { record } = placed;
     this.#checkAddress(placed, record.address, record.time);
     this.#checkJudging(placed);
+    this.#checkData(placed);
+  }
+
+  /** A block copied for the next sweep and its table forgotten: two sweeps with the same points. */
+  #checkData(placed: Placed<SweepRecord>): void {
+    const { data } = placed.record;
+    if (!data) return;
+    let inFile = this.#tables.get(placed.block.file);
+    if (!inFile) this.#tables.set(placed.block.file, (inFile = new Map<string, Placed<SweepRecord>>()));
+    const first = inFile.get(data.text);
+    if (!first) {
+      inFile.set(data.text, placed);
+      return;
+    }
+    const { address, time, headerRange } = first.record;
+    const message = `This table is the data of the sweep of ${address.text} already. Every sweep has its own.`;
+    const place = { file: first.block.file, range: shiftRange(headerRange, first.block.startLine) };
+    this.checks.report(placed, {
+      ...problem('sweep/data-again', 'warning', data.range, message),
+      related: [
+        { place, message: `Sweep of ${address.text}${time ? ` at ${time.iso.replace('T', ' ')}` : ''}.` },
+      ],
+    });
   }
 
   #checkJudging(placed: Placed<SweepRecord | SweepTableRecord>): void {
@@ -186,21 +211,11 @@ class ReferenceCheck {
     const last = address.last ?? address.first;
     if (count === undefined || last === undefined || last <= count) return;
     const message = `String \`${address.string}\` has ${count} modules; there is no position ${last}.`;
-    const range = { start: string.record.headerRange.start, end: string.record.headerRange.end };
-    const line = string.block.startLine;
+    const range = shiftRange(string.record.headerRange, string.block.startLine);
     this.checks.report(placed, {
       ...problem('address/beyond-string', 'error', address.range, message),
       related: [
-        {
-          place: {
-            file: string.block.file,
-            range: {
-              start: { ...range.start, line: range.start.line + line },
-              end: { ...range.end, line: range.end.line + line },
-            },
-          },
-          message: `\`${address.string}\` is described here.`,
-        },
+        { place: { file: string.block.file, range }, message: `\`${address.string}\` is described here.` },
       ],
     });
   }
@@ -219,14 +234,7 @@ class ReferenceCheck {
       this.#report(placed, 'time/ambiguous', 'error', time.range, message, [add(before), add(after)]);
     } else {
       const message = `The clock in ${zone} never showed this time: it was set forward. Correct it, or write the offset it was taken in.`;
-      this.#report(
-        placed,
-        'time/nonexistent',
-        'error',
-        time.range,
-        message,
-        [add(before), add(after)].slice(0, 2),
-      );
+      this.#report(placed, 'time/nonexistent', 'error', time.range, message, [add(before), add(after)]);
     }
   }
 

@@ -29,8 +29,7 @@ export class Block {
    * keys makes every garbage collection slow.)
    */
   derive<T>(by: (block: Block) => T): T {
-    const known = this.#derived.find((each) => each.by === by);
-    if (known) return known.value as T;
+    for (const each of this.#derived) if (each.by === by) return each.value as T;
     const value = by(this);
     this.#derived.push({ by, value });
     return value;
