@@ -2,6 +2,7 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { formatDeviation } from './formatNumber.js';
 import { deviationUncertainty, sweepTitle, timeText } from './sweepTexts.js';
 import { verdictOrder } from './verdictWords.js';
 
@@ -36,9 +37,17 @@ export interface SweepChartData {
 
 /** Deviations in percent; absent where not known. */
 export interface OverviewRow {
+  /** Of the sweep, for a host that is clicked on. */
+  readonly id: string;
+  /** Short and unique: the address, with its time where it repeats. */
   readonly sweep: string;
   readonly verdict: string;
   readonly deviation: number;
+  /** Where the mark stands: the deviation, or the edge of the chart for one far beyond. */
+  readonly shown: number;
+  /** The deviation in words where its mark stands at the edge; empty elsewhere. */
+  readonly beyond: string;
+  /** Ends of the whisker; none at the edge. */
   readonly low?: number;
   readonly high?: number;
 }
@@ -55,6 +64,9 @@ export interface CampaignChartData {
   readonly limits: readonly LimitRow[];
   readonly description: string;
 }
+
+/** Percent. Deviations beyond stand at this edge with their number, so that one dead module does not squeeze the rest. */
+const edge = 20;
 
 /** A host draws no more points of one curve than this; thinned evenly, with both ends kept. */
 const mostPoints = 600;
@@ -159,8 +171,12 @@ function repeats(texts: readonly string[]): ReadonlySet<string> {
 function overviewRow(sweep: EvaluatedSweep, label: string): OverviewRow {
   const { deviation, uncertainty, verdict } = sweep.analysis;
   const value = deviation.pmax!;
+  const row = { id: sweep.id, sweep: label, verdict, deviation: percent(value) };
+  if (Math.abs(row.deviation) > edge) {
+    return { ...row, shown: Math.sign(value) * edge, beyond: formatDeviation(value) };
+  }
   const expanded = deviationUncertainty(uncertainty.pmax, value);
   const whisker =
     expanded === undefined ? {} : { low: percent(value - expanded), high: percent(value + expanded) };
-  return { sweep: label, verdict, deviation: percent(value), ...whisker };
+  return { ...row, shown: row.deviation, beyond: '', ...whisker };
 }

@@ -50,9 +50,17 @@ function curveSpec(
 ): TopLevelSpec {
   const domain = [...curveSeries];
   const colors = [theme.measured, theme.translated, theme.nameplate];
+  // The legend shows pieces of line, long enough for their dashes.
   const legend = size.stacked
     ? null
-    : ({ title: null, orient: axis.legend, offset: 6, symbolSize: 70, rowPadding: 3 } as const);
+    : ({
+        title: null,
+        orient: axis.legend,
+        offset: 8,
+        symbolType: 'stroke',
+        symbolSize: 600,
+        rowPadding: 3,
+      } as const);
   const color = {
     field: 'series',
     type: 'nominal',

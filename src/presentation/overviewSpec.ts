@@ -13,9 +13,9 @@ const shapes = ['circle', 'triangle-up', 'diamond', 'square', ring, 'cross'];
 const rowHeight = 18;
 
 /**
- * Deviation of maximum power of each sweep: a mark with the whisker of its expanded uncertainty, and the limits of its
- * criteria as ticks that join up to a line. Data sets `sweeps` and `limits`: inside with `data`; without, the host sets
- * them and gives the height (18 pixels a sweep).
+ * Deviation of maximum power of each sweep: a mark with the whisker of its expanded uncertainty (or at the edge, with its
+ * number, far beyond), and the limits of its criteria as ticks that join up to a line. Data sets
+ * `sweeps` and `limits`: inside with `data`, set by the host without.
  */
 export function campaignOverviewSpec(
   theme: ChartTheme,
@@ -29,7 +29,7 @@ export function campaignOverviewSpec(
     title: null,
     axis: { grid: true, labelLimit: 190, domain: false, ticks: false, labelPadding: 6 },
   } as const;
-  const x = (field: 'deviation' | 'low' | 'limit') =>
+  const x = (field: 'shown' | 'low' | 'limit') =>
     ({
       field,
       type: 'quantitative',
@@ -61,7 +61,8 @@ export function campaignOverviewSpec(
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: data?.description ?? 'Deviation of maximum power from nameplate for each sweep.',
-    ...sizeOf(size, rowHeight * Math.max(1, data?.sweeps.length ?? 1)),
+    ...sizeOf(size, rowHeight),
+    height: size.height ?? (data ? rowHeight * Math.max(1, data.sweeps.length) : { step: rowHeight }),
     data: { name: 'sweeps' },
     ...(data ? { datasets: { sweeps: [...data.sweeps], limits: [...data.limits] } } : {}),
     layer: [
@@ -74,7 +75,7 @@ export function campaignOverviewSpec(
       {
         mark: { type: 'point', filled: true, size: 70, opacity: 1 },
         encoding: {
-          x: x('deviation'),
+          x: x('shown'),
           y,
           color,
           shape,
@@ -84,6 +85,10 @@ export function campaignOverviewSpec(
             { field: 'verdict', type: 'nominal', title: 'Verdict' },
           ],
         },
+      },
+      {
+        mark: { type: 'text', align: 'left', dx: 9, color: theme.foreground, fontSize: theme.fontSize },
+        encoding: { x: x('shown'), y, text: { field: 'beyond', type: 'nominal' } },
       },
     ],
     config: chartConfig(theme),

@@ -58,6 +58,7 @@ export function cautionBox(): Html {
 
 export function overviewFigure(campaign: CampaignModel, svg: string | undefined): Html | undefined {
   if (svg === undefined) return undefined;
+  const beyond = campaign.overview.sweeps.some((row) => row.beyond !== '');
   return html`<section>
     <h2>Deviation of maximum power</h2>
     <figure>
@@ -65,6 +66,7 @@ export function overviewFigure(campaign: CampaignModel, svg: string | undefined)
       <figcaption>
         Each sweep translated to standard test conditions and held against its nameplate. Whiskers: expanded
         uncertainty, k = 2. Red ticks: limits of the criteria.
+        ${beyond ? 'A mark with a number stands at the edge of the scale.' : undefined}
       </figcaption>
     </figure>
   </section>`;

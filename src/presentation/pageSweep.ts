@@ -30,8 +30,11 @@ export function sweepSection(sweep: PreviewModel, parts: SectionParts): Html {
       <p class="verdict">${verdictHtml(sweep.verdict)}. ${sweep.reasons[0]?.text}</p>
       ${charts(sweep, parts)}
     </div>
-    ${sweep.parameters.length === 0 ? undefined : parameterTable(sweep.parameters)}
-    ${conditionTable(sweep, parts)} ${reasonList(sweep)} ${remarks(sweep)} ${budgetTable(sweep.budget)}
+    ${sweep.parameters.length === 0 ? undefined : parameterTable(sweep.parameters)} ${reasonList(sweep)}
+    <div class="${sweep.budget.length > 0 ? 'pair' : 'single'}">
+      ${conditionTable(sweep, parts)} ${budgetTable(sweep.budget)}
+    </div>
+    ${remarks(sweep)}
     <p class="small">${sweep.method.join(' ')} Written in ${placeText(sweep.place, parts.display)}.</p>
   </section> `;
 }
@@ -98,13 +101,7 @@ function conditionTable(sweep: PreviewModel, parts: SectionParts): Html {
       <caption>
         Conditions
       </caption>
-      <thead>
-        <tr>
-          <th scope="col"></th>
-          <th scope="col">value</th>
-          <th scope="col">from</th>
-        </tr>
-      </thead>
+
       <tbody>
         ${sweep.conditions.map(
           (row) =>
@@ -157,15 +154,15 @@ function budgetTable(rows: readonly BudgetRow[]): Html | undefined {
   return html`<div class="scroll">
     <table>
       <caption>
-        Uncertainty budget: standard uncertainties, k = 1, and what each adds
+        Uncertainty budget: standard uncertainty u of each input (k = 1) and what it adds
       </caption>
       <thead>
         <tr>
           <th scope="col">source</th>
           <th scope="col" class="n">u</th>
-          <th scope="col" class="n">in Pmax</th>
-          <th scope="col" class="n">in Isc</th>
-          <th scope="col" class="n">in Voc</th>
+          <th scope="col" class="n">Pmax</th>
+          <th scope="col" class="n">Isc</th>
+          <th scope="col" class="n">Voc</th>
         </tr>
       </thead>
       <tbody>

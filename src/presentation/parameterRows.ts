@@ -76,8 +76,9 @@ export function budgetRows(analysis: SweepAnalysis): BudgetRow[] {
     }));
 }
 
+/** Two decimals; what rounds to nothing is shown as nothing. */
 const contributionText = (fraction: number): string =>
-  Math.abs(fraction) < 1e-6 ? missing : formatPercent(Math.abs(fraction));
+  Math.abs(fraction) < 0.00005 ? missing : `${(Math.abs(fraction) * 100).toFixed(2)} %`;
 
 function mapParameters(text: (parameter: ParameterName) => string): Record<ParameterName, string> {
   return {

@@ -51,10 +51,10 @@ export function deviceText(sweep: EvaluatedSweep): string {
   return [...(only ? [] : counts.map(String)), type].join(' x ');
 }
 
-/** The reason that decides; without one the first that is no mere "within its limits". */
+/** The reason that decides, or the first one; none for a pass, whose remarks decide nothing. */
 export function headlineReason(analysis: SweepAnalysis): Reason | undefined {
-  const decisive = analysis.reasons.find((reason) => reason.decisive);
-  return decisive ?? analysis.reasons.find((reason) => reason.code !== 'limit-pass');
+  if (analysis.verdict === 'pass') return undefined;
+  return analysis.reasons.find((reason) => reason.decisive) ?? analysis.reasons[0];
 }
 
 /** Expanded uncertainty (k = 2) of a deviation x/n - 1 whose x has the relative one `relative`. */

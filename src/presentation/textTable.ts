@@ -38,7 +38,7 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   const items = evaluation.sweeps.map(sweepListItem);
   const lines = [paint(printable(titleLine(evaluation)), 'strong'), ''];
   if (items.length > 0) lines.push(...tableLines(items, options, paint), '');
-  lines.push(...reasonLines(items, options, paint));
+  lines.push(...reasonLines(items, options, paint), ...remarkLines(evaluation));
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
   lines.push(...nextLines(evaluation, paint));
   return plainWhereAsked(lines.join('\n') + '\n', options);
@@ -82,6 +82,18 @@ function reasonLines(items: readonly SweepListItem[], options: TextOptions, pain
       const title = item.time === missing ? item.address : `${item.address} at ${item.time}`;
       return `${paint(mark, item.verdict.tone)}  ${printable(title)}: ${printable(item.headline)}`;
     });
+  return lines.length > 0 ? [...lines, ''] : [];
+}
+
+/** What was said of sweeps that passed all the same, once for all of them. */
+function remarkLines(evaluation: Evaluation): string[] {
+  const texts = evaluation.sweeps
+    .filter(({ analysis }) => analysis.verdict === 'pass')
+    .flatMap(({ analysis }) => analysis.reasons.filter(({ code }) => !code.startsWith('limit-')))
+    .map((reason) => reason.text);
+  const counts = new Map<string, number>();
+  for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
+  const lines = [...counts].map(([text, count]) => `   ${count} of those that passed: ${printable(text)}`);
   return lines.length > 0 ? [...lines, ''] : [];
 }
 

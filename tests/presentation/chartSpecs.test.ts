@@ -139,4 +139,9 @@ describe('the chart data', () => {
   it('leave void sweeps out of the overview', () => {
     expect(campaignChartData(evaluation).sweeps).toHaveLength(5);
   });
+
+  it('keep a dead module from squeezing the rest, and say its number', () => {
+    const dead = campaignChartData(evaluation).sweeps[1]!;
+    expect(dead).toMatchObject({ sweep: '1.03/11', deviation: -34, shown: -20, beyond: '-34.0 %' });
+  });
 });
