@@ -127,7 +127,8 @@ class BlockDecoder {
       text,
       blockKeywords.map((block) => block.name),
     );
-    const message = `\`${shorten(text)}\` starts no block.${didYouMean(near)} Blocks are ${blockKeywords.map((block) => block.name).join(', ')}.`;
+    const all = blockKeywords.map((block) => block.name).join(', ');
+    const message = `\`${shorten(text)}\` starts no block.${near ? didYouMean(near) : ` Blocks are ${all}.`}`;
     this.problems.push(problem('syntax/unknown-block', 'error', range, message, replaceMend(range, near)));
     return {};
   }
@@ -220,8 +221,8 @@ class BlockDecoder {
     if (!first) return;
     const names = missing.map(({ name }) => `\`${name}\``).join(', ');
     const purposes = [...new Set(missing.map(({ requiredFor }) => requiredFor))].join(' and ');
-    const message = `This ${keyword.name} lacks ${names}, needed for the ${purposes}. Write \`${first.example}\`.`;
-    const severe = first.requiredFor === 'translation to STC' || first.requiredFor === 'reading the table';
+    const message = `This \`${keyword.name}\` block lacks ${names}, needed for the ${purposes}. Write \`${first.example}\`.`;
+    const severe = first.requiredFor === 'translation to STC' || first.requiredFor === 'reading of the table';
     this.problems.push(
       problem(`${keyword.name}/incomplete`, severe ? 'error' : 'warning', entry.headerRange, message),
     );

@@ -217,7 +217,7 @@ function checkBounds(
   return reader.fail(
     'value/out-of-range',
     quantity.range,
-    `${quantity.writtenValue} ${quantity.unit} is not plausible here: ${allowed}.`,
+    `${`${quantity.writtenValue} ${quantity.unit}`.trim()} is not plausible here: ${allowed}.`,
   );
 }
 

@@ -5,6 +5,7 @@ import { nearest } from './nearest.js';
 import type { Dimension, Limits, Quantity, Uncertainty } from './quantity.js';
 import {
   allForms,
+  spelledOut,
   describeDimensions,
   dimensionNames,
   findUnit,
@@ -28,12 +29,16 @@ export interface WrittenNumber {
 /** A finite number; `what` says what was expected. */
 export function readNumber(reader: ValueReader, what: string): WrittenNumber | undefined {
   const token = reader.take();
-  if (!token) return reader.fail('value/missing', reader.rest(), `A number is missing here: ${what}.`);
+  if (!token) return reader.fail('value/missing', reader.rest(), `A number is missing. Expected: ${what}.`);
   const range = reader.range(token);
   const match = token.kind === 'word' ? numberPattern.exec(token.text) : null;
   if (!match) {
     if (/^[+-]?(nan|inf|infinity)/i.test(token.text)) return notFinite(reader, range, token.text);
-    return reader.fail('value/not-a-number', range, `\`${shorten(token.text)}\` is not a number: ${what}.`);
+    return reader.fail(
+      'value/not-a-number',
+      range,
+      `\`${shorten(token.text)}\` is not a number. Expected: ${what}.`,
+    );
   }
   if (takeDecimalComma(reader, token, match[0])) return undefined;
   const value = Number(match[0].replaceAll('\u2212', '-'));
@@ -146,7 +151,7 @@ function refuseUnit(
     const message = `\`${form}\` is the unit of ${dimensionNames[others[0]!.dimension]}; here stands ${expected}.`;
     return reader.fail('unit/wrong-dimension', range, message);
   }
-  const near = /^(deg|°) C$/.test(form) ? 'degC' : nearest(form, allForms(dimensions));
+  const near = spelledOut(form, dimensions) ?? nearest(form, allForms(dimensions));
   const message = `\`${shorten(form)}\` is not a unit.${didYouMean(near)} Here stands ${expected}.`;
   return reader.fail('unit/unknown', range, message, replaceMend(range, near));
 }

@@ -115,6 +115,35 @@ export function unitsOf(dimension: Dimension): readonly string[] {
   return own.map((each) => each.forms[0]!);
 }
 
+const names: Readonly<Record<string, string>> = {
+  volt: 'V',
+  ampere: 'A',
+  amp: 'A',
+  watt: 'W',
+  kilowatt: 'kW',
+  degree: 'deg',
+  'deg C': 'degC',
+  '° C': 'degC',
+  celsius: 'degC',
+  kelvin: 'K',
+  percent: '%',
+  pct: '%',
+  metre: 'm',
+  meter: 'm',
+  sqmm: 'mm2',
+  second: 's',
+  minute: 'min',
+  hour: 'h',
+};
+
+/** The symbol of a unit that was written out in words, if it is one of `dimensions`: `V` for `Volts`. */
+export function spelledOut(word: string, dimensions: readonly Dimension[]): string | undefined {
+  const known = new Map(Object.entries(names));
+  const symbol =
+    known.get(word) ?? known.get(word.toLowerCase()) ?? known.get(word.toLowerCase().replace(/s$/, ''));
+  return symbol !== undefined && findUnit(symbol, dimensions) ? symbol : undefined;
+}
+
 export function allForms(dimensions: readonly Dimension[]): readonly string[] {
   return units.filter((each) => dimensions.includes(each.dimension)).flatMap((each) => each.forms);
 }

@@ -27,5 +27,7 @@ export function dayInZone(date: string, zone: string): ZonedDay | undefined {
 export function timeInZone(instant: number, zone: string): string {
   const zoned = Temporal.Instant.fromEpochMilliseconds(Math.round(instant)).toZonedDateTimeISO(zone);
   const plain = zoned.toPlainDateTime().round({ smallestUnit: 'second', roundingMode: 'trunc' });
-  return plain.toString({ smallestUnit: 'second' }) + formatOffset(Math.round(zoned.offsetNanoseconds / 6e10));
+  return (
+    plain.toString({ smallestUnit: 'second' }) + formatOffset(Math.round(zoned.offsetNanoseconds / 6e10))
+  );
 }

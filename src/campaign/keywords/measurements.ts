@@ -120,7 +120,7 @@ export const measurementBlocks: readonly BlockKeyword[] = [
         form: { kind: 'column' },
         source: 'this notation',
         example: 'address "String"',
-        requiredFor: 'reading the table',
+        requiredFor: 'reading of the table',
       },
       {
         name: 'time',

@@ -124,7 +124,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
         form: { kind: 'quantity', dimensions: ['angle'], least: 0, most: 180 },
         source: 'IEC TS 61836',
         example: 'tilt 12 deg',
-        requiredFor: 'incidence',
+        requiredFor: 'angle of incidence',
         unless: 'mounting',
       },
       {
@@ -133,7 +133,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
         form: { kind: 'quantity', dimensions: ['angle'], least: 0, most: 360 },
         source: 'IEC TS 61836',
         example: 'azimuth 174 deg',
-        requiredFor: 'incidence',
+        requiredFor: 'angle of incidence',
         unless: 'mounting',
       },
       {

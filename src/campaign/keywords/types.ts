@@ -1,7 +1,8 @@
 import type { ValueForm } from '../valueForms.js';
 
 /** What cannot be computed while the property is absent. */
-export type RequiredFor = 'translation to STC' | 'position of the sun' | 'incidence' | 'reading the table';
+export type RequiredFor =
+  'translation to STC' | 'position of the sun' | 'angle of incidence' | 'reading of the table';
 
 export interface PropertyKeyword {
   readonly name: string;
