@@ -4,8 +4,14 @@ import { parseDocument, printDocument, type Document } from '../../src/syntax/do
 
 /** Texts made of the pieces that matter to the reader, and any other characters between them. */
 const piece = fc.oneof(
-  { weight: 3, arbitrary: fc.constantFrom('\n', '\r\n', '\r', '  ', '\t', ' ', '#', '"', '..', '±', ',', '->') },
-  { weight: 3, arbitrary: fc.constantFrom('sweep 1.03', 'module M', 'Isc 13.9 A', 'x', '\n  ', '\nplane p\n', '\u00a0') },
+  {
+    weight: 3,
+    arbitrary: fc.constantFrom('\n', '\r\n', '\r', '  ', '\t', ' ', '#', '"', '..', '±', ',', '->'),
+  },
+  {
+    weight: 3,
+    arbitrary: fc.constantFrom('sweep 1.03', 'module M', 'Isc 13.9 A', 'x', '\n  ', '\nplane p\n', '\u00a0'),
+  },
   { weight: 1, arbitrary: fc.string({ unit: 'binary', maxLength: 4 }) },
   { weight: 1, arbitrary: fc.constantFrom('\0', '\uFEFF', '\u2028', '\u0085', '\ud800', '\u202e', '“') },
 );
@@ -14,7 +20,11 @@ const text = fc.array(piece, { maxLength: 40 }).map((pieces) => pieces.join(''))
 function shape(document: Document) {
   return {
     lineCount: document.lineCount,
-    blocks: document.blocks.map(({ block, startLine }) => ({ startLine, text: block.text, lines: block.lines })),
+    blocks: document.blocks.map(({ block, startLine }) => ({
+      startLine,
+      text: block.text,
+      lines: block.lines,
+    })),
   };
 }
 

@@ -4,8 +4,11 @@ import path from 'node:path';
 import { expect, test } from 'vitest';
 import { lexLine } from '../../src/syntax/lexLine.js';
 
-const cases = [...readFileSync(path.join(import.meta.dirname, 'lines.txt'), 'utf8').matchAll(/^(.+)\n==> (.*)$/gm)];
-const unescape = (text: string) => text.replaceAll('\\t', '\t').replaceAll('\\0', '\0').replaceAll('\\e', '\u202e');
+const cases = [
+  ...readFileSync(path.join(import.meta.dirname, 'lines.txt'), 'utf8').matchAll(/^(.+)\n==> (.*)$/gm),
+];
+const unescape = (text: string) =>
+  text.replaceAll('\\t', '\t').replaceAll('\\0', '\0').replaceAll('\\e', '\u202e');
 
 test.each(cases.map(([, line, expected]) => [line!, expected!]))('%s', (line, expected) => {
   const text = unescape(line);
@@ -14,7 +17,8 @@ test.each(cases.map(([, line, expected]) => [line!, expected!]))('%s', (line, ex
   if (comment) parts.push(`comment:${comment.text}`);
   if (problem) parts.push(`problem:${problem.id}`);
   expect(parts.join(' ')).toBe(unescape(expected));
-  for (const token of tokens) if (token.kind !== 'quoted') expect(text.slice(token.start, token.end)).toBe(token.text);
+  for (const token of tokens)
+    if (token.kind !== 'quoted') expect(text.slice(token.start, token.end)).toBe(token.text);
 });
 
 test('lines.txt was read', () => {
