@@ -27,7 +27,7 @@ export async function evaluateFiles(
   const { files, found, missing } = await findCampaigns(args, workingFolder);
   const results: EvaluatedFile[] = [];
   for (const file of files) {
-    const reader = new NodeFiles(root ?? workspaceFolderOf(file, workingFolder));
+    const reader = new NodeFiles(root ?? workspaceFolderOf(file, workingFolder), workingFolder);
     const evaluation = await new Workbook(reader).evaluate(file);
     results.push({ file, evaluation, display: (name) => reader.displayName(name) });
   }

@@ -1,9 +1,11 @@
 import { run } from './run.js';
 
 // A reader that closes early, such as `head`, is no failure of ours.
-process.stdout.on('error', (error: NodeJS.ErrnoException) => {
-  if (error.code !== 'EPIPE') throw error;
-});
+for (const stream of [process.stdout, process.stderr]) {
+  stream.on('error', (error: NodeJS.ErrnoException) => {
+    if (error.code !== 'EPIPE') throw error;
+  });
+}
 
 process.exitCode = await run(process.argv.slice(2), {
   out: (text) => process.stdout.write(text),

@@ -8,9 +8,14 @@ export class NodeFiles implements FileReader {
   readonly #root: string;
   /** Links resolved, so that a link inside the folder cannot lead out of it unseen. */
   readonly #realRoot: string;
+  readonly #workingFolder: string;
 
-  /** @param root the workspace folder: no path named in a campaign may leave it. */
-  constructor(root: string) {
+  /**
+   * @param root the workspace folder: no path named in a campaign may leave it.
+   * @param workingFolder the folder that shown names are relative to
+   */
+  constructor(root: string, workingFolder = process.cwd()) {
+    this.#workingFolder = workingFolder;
     this.#root = path.resolve(root);
     this.#realRoot = existsSync(this.#root) ? realpathSync(this.#root) : this.#root;
   }
@@ -41,14 +46,14 @@ export class NodeFiles implements FileReader {
   }
 
   displayName(file: string): string {
-    const relative = path.relative(process.cwd(), file);
-    return (relative.startsWith('..') ? path.relative(this.#root, file) : relative).split(path.sep).join('/');
+    const base = isInside(this.#workingFolder, file) ? this.#workingFolder : this.#root;
+    return path.relative(base, file).split(path.sep).join('/');
   }
 }
 
 function isInside(folder: string, file: string): boolean {
   const relative = path.relative(folder, file);
-  return relative === '' || (!relative.startsWith('..') && !path.isAbsolute(relative));
+  return !(relative === '..' || relative.startsWith(`..${path.sep}`) || path.isAbsolute(relative));
 }
 
 function reasonOf(error: unknown): 'missing' | 'not-a-file' | 'unreadable' {

@@ -1,4 +1,4 @@
-import { mkdir, rename, writeFile } from 'node:fs/promises';
+import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js';
@@ -20,10 +20,19 @@ export async function report(file: string, options: ReportOptions, io: Io): Prom
     io.error(only ? `${file}: holds several campaigns; name one file\n` : `${file}: no such campaign file\n`);
     return exitStatus.notComputable;
   }
+  const target = path.resolve(io.workingFolder, options.out ?? only.file.replace(/(\.sweepbook)?$/, '.html'));
+  if ([...only.evaluation.files, ...only.evaluation.dataFiles].includes(target)) {
+    io.error(`${target}: is a file of the campaign itself; name another for the page\n`);
+    return exitStatus.usage;
+  }
   const model = pageModel(only.evaluation, only.display, programVersion);
   const page = campaignPage(model, await drawCharts(pageCharts(model)));
-  const target = path.resolve(io.workingFolder, options.out ?? only.file.replace(/(\.sweepbook)?$/, '.html'));
-  await writeWhole(target, page);
+  try {
+    await writeWhole(target, page);
+  } catch (error) {
+    io.error(`${target}: the page could not be written (${(error as Error).message})\n`);
+    return exitStatus.notComputable;
+  }
   io.out(`Page with the curves: ${target}\n  ${pathToFileURL(target).href}\n`);
   return statusOf([only.evaluation], false);
 }
@@ -32,6 +41,10 @@ export async function report(file: string, options: ReportOptions, io: Io): Prom
 async function writeWhole(target: string, text: string): Promise<void> {
   await mkdir(path.dirname(target), { recursive: true });
   const unfinished = `${target}.${process.pid}.part`;
-  await writeFile(unfinished, text);
-  await rename(unfinished, target);
+  try {
+    await writeFile(unfinished, text);
+    await rename(unfinished, target);
+  } finally {
+    await rm(unfinished, { force: true });
+  }
 }
