@@ -108,7 +108,7 @@ export function clearSkyHorizontal(zenith: number): number {
 }
 
 /** Total solar irradiance at one astronomical unit, W/m2. G. Kopp, J. L. Lean, Geophys. Res. Lett. 38 (2011) L01706. */
-const solarConstant = 1361;
+export const solarConstant = 1361;
 
 /**
  * Irradiance of the direct beam, W/m2, through an atmosphere of clean and dry air (Linke turbidity 1): no sky on earth lets
