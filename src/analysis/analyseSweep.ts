@@ -78,7 +78,8 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
   const deviation = perParameter((name) => {
     const value = translated.parameters[name];
     const declared = nameplate?.[name];
-    return value === undefined || !declared ? undefined : value / declared - 1;
+    // A number that is not finite is no result: it must not reach a decision rule.
+    return value === undefined || !declared || !Number.isFinite(value) ? undefined : value / declared - 1;
   });
   const { uncertainty, budget } = uncertaintyOf({
     target,
@@ -188,7 +189,11 @@ function obstaclesTo(
       `Module ${target.module?.name.text ?? ''} lacks ${list || 'a consistent nameplate'}.`,
     );
   }
-  if (conditions.irradiance === undefined) return obstacle('no-irradiance', 'The sweep gives no irradiance.');
+  if (conditions.irradiance === undefined) {
+    return reading.irradiance
+      ? obstacle('no-irradiance', 'The mean of the irradiance column is not above zero.')
+      : obstacle('no-irradiance', 'The sweep gives no irradiance.');
+  }
   if (conditions.cellTemperature === undefined) {
     return conditions.temperatureSource === 'voc'
       ? obstacle('no-temperature', 'No plausible cell temperature follows from Voc.')

@@ -141,10 +141,8 @@ function instrumentUncertainties({
 }
 
 /** k = 1, for the device, in absolute units. */
-function coefficientUncertainties(
-  { coefficients: c, target, translated, procedure }: UncertaintyTask,
-  estimatedKappa: boolean,
-): InputUncertainties {
+function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean): InputUncertainties {
+  const { coefficients: c, target, translated, procedure } = task;
   const { module } = target;
   const modules = c.series * c.parallel;
   const estimated = (symbol: string): boolean =>
@@ -155,7 +153,10 @@ function coefficientUncertainties(
   return {
     alpha: Math.abs(c.alpha) * assumed.alpha,
     beta: Math.abs(c.beta) * assumed.beta,
-    gamma: estimatedKappa ? Math.abs((module?.gamma ?? 0) * modules) * assumed.gamma : undefined,
+    gamma: estimatedKappa
+      ? Math.abs((gammaOf(task) ?? 0) * modules) *
+        (estimated('gamma') ? assumed.gammaEstimated : assumed.gamma)
+      : undefined,
     rs:
       declaredRs === undefined
         ? c.rs * (estimated('Rs') ? assumed.rsEstimated : assumed.rsDeclared)

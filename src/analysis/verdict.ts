@@ -48,7 +48,9 @@ const limitText = (quantity: Quantity): string =>
 /** Judges a sweep whose translated parameters are known. Pure; the same input gives the same words. */
 export function judge(input: VerdictInput): Judgement {
   const found = conditionReasons(input.criteria, input.conditions);
-  if (found.some((reason) => reason.decisive)) return { verdict: 'not judged', reasons: found };
+  if (found.some((reason) => reason.decisive)) {
+    return { verdict: 'not judged', reasons: found.sort(decisiveFirst) };
+  }
 
   const outcomes = judgedParameters.flatMap((parameter) => {
     const limits = input.criteria.limits[parameter];
@@ -72,9 +74,11 @@ export function judge(input: VerdictInput): Judgement {
       ...reason,
       decisive: own === verdict && verdict !== 'pass',
     }))
-    .sort((a, b) => Number(b.decisive) - Number(a.decisive));
+    .sort(decisiveFirst);
   return { verdict, reasons: [...reasons, ...found] };
 }
+
+const decisiveFirst = (a: Reason, b: Reason): number => Number(b.decisive) - Number(a.decisive);
 
 /** A failure outweighs a parameter that could not be judged; nothing else does. */
 function worst(verdicts: readonly Verdict[]): Verdict {
