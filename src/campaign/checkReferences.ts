@@ -36,8 +36,6 @@ const mostSuggestions = 100;
 
 class ReferenceCheck {
   #suggestions = 0;
-  /** The first sweep of each table, by the file it is written in and the path as written. */
-  readonly #tables = new Map<string, Map<string, Placed<SweepRecord>>>();
   readonly #undecided: Placed<SweepRecord | SweepTableRecord>[] = [];
 
   constructor(
@@ -114,29 +112,6 @@ class ReferenceCheck {
     const { record } = placed;
     this.#checkAddress(placed, record.address, record.time);
     this.#checkJudging(placed);
-    this.#checkData(placed);
-  }
-
-  /** A block copied for the next sweep and its table forgotten: two sweeps with the same points. */
-  #checkData(placed: Placed<SweepRecord>): void {
-    const { data } = placed.record;
-    if (!data) return;
-    let inFile = this.#tables.get(placed.block.file);
-    if (!inFile) this.#tables.set(placed.block.file, (inFile = new Map<string, Placed<SweepRecord>>()));
-    const first = inFile.get(data.text);
-    if (!first) {
-      inFile.set(data.text, placed);
-      return;
-    }
-    const { address, time, headerRange } = first.record;
-    const message = `This table is the data of the sweep of ${address.text} already. Every sweep has its own.`;
-    const place = { file: first.block.file, range: shiftRange(headerRange, first.block.startLine) };
-    this.checks.report(placed, {
-      ...problem('sweep/data-again', 'warning', data.range, message),
-      related: [
-        { place, message: `Sweep of ${address.text}${time ? ` at ${time.iso.replace('T', ' ')}` : ''}.` },
-      ],
-    });
   }
 
   #checkJudging(placed: Placed<SweepRecord | SweepTableRecord>): void {

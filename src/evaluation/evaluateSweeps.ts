@@ -68,6 +68,10 @@ function evaluateAnew(
   const source = readingOf(placed, context, target.layout);
   const settings: SweepSettings = { ...record, void: record.void?.text, instant: when.instant };
   const { reading, failure: readingFailure } = source;
+  const analysis = rememberedAnalysis(record, '', { settings, target, reading, readingFailure });
+  const problems = [...source.problems];
+  if (when.doubt) problems.unshift(clockProblem(block, record.time!.range, when.doubt));
+  if (reading && !record.points && !record.void) problems.push(...missingConditions(record, block, reading));
   const sweep: EvaluatedSweep = {
     id: `${block.file}:${block.startLine + 1}`,
     address: record.address.text,
@@ -78,10 +82,8 @@ function evaluateAnew(
     place: headerPlace(block, record.headerRange),
     dataFile: source.file,
     target,
-    analysis: rememberedAnalysis(record, '', { settings, target, reading, readingFailure }),
-    problems: when.doubt
-      ? [clockProblem(block, record.time!.range, when.doubt), ...source.problems]
-      : source.problems,
+    analysis,
+    problems,
   };
   return { sweeps: [sweep], problems: [] };
 }
@@ -132,7 +134,8 @@ export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: Sw
     shown: context.reader.displayName(table.file),
   };
   const sweeps = rows.map((row, index) => sweepOfRow(row, index, placed, context, where));
-  return { sweeps, problems: tableProblems(problems, where) };
+  const missing = rows[0] ? missingConditions(record, block, rows[0]) : [];
+  return { sweeps, problems: [...tableProblems(problems, where), ...missing] };
 }
 
 function sweepOfRow(
@@ -274,6 +277,29 @@ function firstError(problems: readonly ReadingProblem[], shown?: string): string
 
 function headerPlace(block: BlockPlace, headerRange: Range) {
   return { file: block.file, range: shiftRange(headerRange, block.startLine) };
+}
+
+interface Given {
+  readonly irradiance?: unknown;
+  readonly temperature?: unknown;
+}
+
+/** What neither the block nor its table gives. Inline points carry none, and the notation says so itself. */
+function missingConditions(
+  record: SweepRecord | SweepTableRecord,
+  block: BlockPlace,
+  table: Given,
+): FileProblem[] {
+  const absent = (name: keyof Given): boolean =>
+    !record.propertyRanges.has(name) && table[name] === undefined;
+  const missing = [
+    ...(absent('irradiance') ? ['`irradiance 812 W/m2`'] : []),
+    ...(absent('temperature') ? ['`temperature 44.1 degC cell`'] : []),
+  ];
+  if (missing.length === 0) return [];
+  const message = `Neither this block nor its table gives the conditions of the measurement. Write ${missing.join(' and ')}.`;
+  const { file, range } = headerPlace(block, record.headerRange);
+  return [{ id: 'sweep/conditions-missing', severity: 'error', file, range, message }];
 }
 
 function clockProblem(block: BlockPlace, range: Range, doubt: 'ambiguous' | 'nonexistent'): FileProblem {
