@@ -240,7 +240,8 @@ class Descent {
         );
         this.work.evaluate(tried);
         const sum = this.work.sumOfSquares(weights);
-        if (sum <= before) {
+        // Equal to rounding counts as accepted: the fit stands still.
+        if (sum <= before * (1 + 1e-12)) {
           this.parameters = tried;
           this.damping = Math.max(this.damping / 8, 1e-12);
           return sum;
@@ -279,21 +280,22 @@ class Workspace {
       number,
     ];
     const a = Math.exp(logThermal);
-    for (let k = 0; k < this.voltage.length; k++) {
-      const current = this.current[k]!;
-      const diodeVoltage = this.voltage[k]! + current * rs;
-      const above = (diodeVoltage - this.reference) / a;
+    const { voltage, current: measured, reference, residuals, jacobian } = this;
+    for (let k = 0; k < voltage.length; k++) {
+      const current = measured[k]!;
+      const diodeVoltage = voltage[k]! + current * rs;
+      const above = (diodeVoltage - reference) / a;
       // No measured point lies so far beyond open circuit; a trial step might put it there.
       const diode = Math.exp(Math.min(logCurrent + above, 60));
       const junction = diode / a + conductance;
       const divider = 1 + rs * junction;
-      this.residuals[k] = (current - (total - diode - diodeVoltage * conductance)) / divider;
+      residuals[k] = (current - (total - diode - diodeVoltage * conductance)) / divider;
       const at = k * unknowns;
-      this.jacobian[at] = 1 / divider;
-      this.jacobian[at + 1] = -diode / divider;
-      this.jacobian[at + 2] = (-junction * current) / divider;
-      this.jacobian[at + 3] = -diodeVoltage / divider;
-      this.jacobian[at + 4] = (diode * above) / divider;
+      jacobian[at] = 1 / divider;
+      jacobian[at + 1] = -diode / divider;
+      jacobian[at + 2] = (-junction * current) / divider;
+      jacobian[at + 3] = -diodeVoltage / divider;
+      jacobian[at + 4] = (diode * above) / divider;
     }
   }
 
@@ -304,16 +306,17 @@ class Workspace {
   }
 
   accumulate(weights: Float64Array, free: number): void {
-    const { normal, right, jacobian } = this;
+    const { normal, right, jacobian, residuals } = this;
     normal.fill(0);
     right.fill(0);
     for (let k = 0; k < weights.length; k++) {
       const weight = weights[k]!;
       if (weight === 0) continue;
       const at = k * unknowns;
+      const residual = residuals[k]!;
       for (let row = 0; row < free; row++) {
         const weighted = weight * jacobian[at + row]!;
-        right[row] = right[row]! + weighted * this.residuals[k]!;
+        right[row] = right[row]! + weighted * residual;
         for (let column = 0; column <= row; column++) {
           normal[row * free + column] = normal[row * free + column]! + weighted * jacobian[at + column]!;
         }
@@ -321,29 +324,48 @@ class Workspace {
     }
   }
 
-  /** Marquardt's step; an unknown at its bound that would leave it stays. */
+  /** Marquardt's step. An unknown that would leave its bounds goes to the bound, and the others are solved for that. */
   step(damping: number, free: number, parameters: Parameters, bounds: Bounds): Float64Array | undefined {
-    const matrix = this.normal.slice(0, free * free);
-    const step = this.right.slice(0, free);
-    for (let j = 0; j < free; j++) {
-      const value = parameters[j]!;
-      const leaves = (value <= bounds.low[j]! && step[j]! < 0) || (value >= bounds.high[j]! && step[j]! > 0);
-      if (leaves) {
-        for (let k = 0; k < free; k++) {
-          if (k <= j) matrix[j * free + k] = 0;
-          else matrix[k * free + j] = 0;
-        }
-        matrix[j * free + j] = 1;
-        step[j] = 0;
-      } else {
-        matrix[j * free + j] = matrix[j * free + j]! * (1 + damping) + 1e-300;
+    const held = new Float64Array(unknowns).fill(NaN);
+    for (let attempt = 0; attempt <= free; attempt++) {
+      const step = this.solve(damping, free, held);
+      if (!step) return undefined;
+      let leaving = false;
+      for (let j = 0; j < free; j++) {
+        const aim = parameters[j]! + step[j]!;
+        const bound = Math.min(bounds.high[j]!, Math.max(bounds.low[j]!, aim));
+        if (bound === aim || !Number.isNaN(held[j]!)) continue;
+        held[j] = bound - parameters[j]!;
+        leaving = true;
       }
+      if (!leaving) return step;
     }
+    return undefined;
+  }
+
+  /** Solves for the step with the changes in `held` given where they are numbers. */
+  private solve(damping: number, free: number, held: Float64Array): Float64Array | undefined {
+    const matrix = this.normal.slice(0, free * free);
+    const step = new Float64Array(unknowns);
+    for (let j = 0; j < free; j++) {
+      step[j] = this.right[j]!;
+      matrix[j * free + j] = matrix[j * free + j]! * (1 + damping) + 1e-300;
+    }
+    for (let j = 0; j < free; j++) {
+      const given = held[j]!;
+      if (Number.isNaN(given)) continue;
+      for (let k = 0; k < free; k++) {
+        if (k === j) continue;
+        const at = k < j ? j * free + k : k * free + j;
+        step[k] = step[k]! - matrix[at]! * given;
+        matrix[at] = 0;
+      }
+      matrix[j * free + j] = 1;
+    }
+    for (let j = 0; j < free; j++) if (!Number.isNaN(held[j]!)) step[j] = held[j]!;
     if (!factorise(matrix, free)) return undefined;
     backSubstitute(matrix, free, step);
-    const full = new Float64Array(unknowns);
-    full.set(step);
-    return full;
+    return step;
   }
 
   /** Factor of the normal matrix for standard errors; a trace of damping keeps it positive definite. */

@@ -93,7 +93,9 @@ export function fitRobustly(
     }
     // The residuals of n points around a fit of p unknowns are too small by this factor.
     const freedom = Math.sqrt(count / Math.max(1, count - size));
+    const before = deviation;
     deviation = medianAbsolute(scaled) * 1.4826 * freedom;
+    if (round > 0 && Math.abs(deviation - before) <= 0.01 * before) break;
     if (deviation === 0 || count <= size + 1 || round === rounds - 1) break;
     for (let k = 0; k < count; k++) used[k] = bisquare(scaled[k]! / deviation) * (weights ? weights[k]! : 1);
   }

@@ -94,6 +94,7 @@ function fewestWild(
   if (rows.length > sparse) return undefined;
   const dropped: number[] = [];
   let kept = rows;
+  let before = Infinity;
   while (dropped.length < 3 && kept.length > 12) {
     let best = Infinity;
     let without = -1;
@@ -111,6 +112,9 @@ function fewestWild(
     }
     dropped.push(without);
     kept = kept.filter((k) => k !== without);
+    // A step in the curve gets hardly better by one point less.
+    if (best > 0.8 * before) return undefined;
+    before = best;
     if (best <= limit) return longestRun([...dropped].sort((a, b) => a - b)) <= 1 ? dropped : undefined;
   }
   return undefined;

@@ -22,19 +22,52 @@ export function sweepPoints(curve: IvCurve): SweepPoints {
   const { voltage, current } = mergeEqualVoltages(curve);
   const smooth = runningMedian(current, 5);
   const deviations = neighbourDeviations(voltage, current);
-  const highest = smooth.reduce((most, value) => Math.max(most, value), 0);
+  let highest = 0;
+  for (let k = 0; k < smooth.length; k++) highest = Math.max(highest, smooth[k]!);
   // The flat part tells the noise of the current; on the steep part noise of the voltage adds to it.
-  const flat = deviations.filter((_, k) => smooth[k]! > 0.93 * highest);
-  const steep = deviations.filter((_, k) => smooth[k]! <= 0.93 * highest);
-  const noise = 1.4826 * medianAbsolute(flat.length >= 5 ? flat : deviations);
-  const steepNoise = Math.max(noise, steep.length >= 5 ? 1.4826 * medianAbsolute(steep) : noise);
-  const wild = new Uint8Array(voltage.length);
-  for (let k = 0; k < voltage.length; k++) {
-    const scale = smooth[k]! > 0.93 * highest ? noise : steepNoise;
-    if (Math.abs(current[k]! - smooth[k]!) > wildLimit * scale + 1e-3 * highest) wild[k] = 1;
+  const sorted = new Float64Array(deviations.length);
+  let flat = 0;
+  let steep = 0;
+  for (let k = 0; k < deviations.length; k++) {
+    if (smooth[k]! > 0.93 * highest) sorted[flat++] = deviations[k]!;
+    else sorted[sorted.length - ++steep] = deviations[k]!;
   }
+  const noise = 1.4826 * medianAbsolute(flat >= 5 ? sorted.subarray(0, flat) : deviations);
+  const steepNoise = Math.max(noise, steep >= 5 ? 1.4826 * medianAbsolute(sorted.subarray(flat)) : noise);
+  const wild = new Uint8Array(voltage.length);
+  const limitAt = (k: number): number =>
+    wildLimit * (smooth[k]! > 0.93 * highest ? noise : steepNoise) + 1e-3 * highest;
+  for (let k = 0; k < voltage.length; k++) {
+    if (Math.abs(current[k]! - smooth[k]!) > limitAt(k)) wild[k] = 1;
+  }
+  keepOrderlyPoints({ voltage, current, smooth, wild }, limitAt);
   markWildStart(current, smooth, wild, wildLimit * noise + 1e-3 * highest);
   return { voltage, current, smooth, wild, noise: Number.isFinite(noise) ? noise : 0 };
+}
+
+/**
+ * On a steep part a wild point shifts the median of its neighbours, which then stand apart from it too. Those near
+ * the chord between the nearest points beyond suspicion are cleared; at the others the smooth current bridges the gap.
+ */
+function keepOrderlyPoints(
+  { voltage, current, smooth, wild }: Omit<SweepPoints, 'noise'>,
+  limitAt: (k: number) => number,
+): void {
+  const suspected = Uint8Array.from(wild);
+  for (let k = 0; k < current.length; k++) {
+    if (!suspected[k]) continue;
+    let left = k - 1;
+    let right = k + 1;
+    while (left >= 0 && suspected[left]) left--;
+    while (right < current.length && suspected[right]) right++;
+    if (left < 0 || right >= current.length) continue;
+    const share = (voltage[k]! - voltage[left]!) / (voltage[right]! - voltage[left]!);
+    const chord = current[left]! * (1 - share) + current[right]! * share;
+    const bend = 0.2 * Math.abs(current[left]! - current[right]!);
+    const orderly = Math.abs(current[k]! - chord) <= limitAt(k) + bend;
+    if (orderly) wild[k] = 0;
+    smooth[k] = orderly ? current[k]! : chord;
+  }
 }
 
 /** Points of one voltage become one point with the median (of two, the mean) of their currents. */
@@ -66,11 +99,18 @@ function neighbourDeviations(voltage: Float64Array, current: Float64Array): Floa
   return result;
 }
 
-/** The first point has no neighbour before it: it is held against the median of those behind it, where these are flat. */
+/**
+ * The first two points have too few neighbours before them: they are held against the median of the first seven, where
+ * these are flat.
+ */
 function markWildStart(current: Float64Array, smooth: Float64Array, wild: Uint8Array, limit: number): void {
-  if (current.length < 6) return;
-  const behind = median(current.subarray(1, 6));
-  if (Math.abs(current[5]! - current[1]!) > limit || Math.abs(current[0]! - behind) <= 2 * limit) return;
-  wild[0] = 1;
-  smooth[0] = behind;
+  if (current.length < 12) return;
+  const start = current.subarray(0, 7);
+  const level = median(start);
+  if (medianAbsolute(start.map((value) => value - level)) > limit) return;
+  for (let k = 0; k < 2; k++) {
+    if (Math.abs(current[k]! - level) <= 2 * limit) continue;
+    wild[k] = 1;
+    smooth[k] = level;
+  }
 }
