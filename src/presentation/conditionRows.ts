@@ -73,14 +73,14 @@ function optionalRows(sweep: EvaluatedSweep): ConditionRow[] {
     rows.push({
       name: 'Angle of incidence',
       value: `${incidence.toFixed(1)} deg`,
-      origin: 'computed sun position',
+      origin: 'computed',
     });
   }
   if (sunElevation !== undefined) {
     rows.push({
       name: 'Sun elevation',
       value: `${sunElevation.toFixed(1)} deg`,
-      origin: 'computed sun position',
+      origin: 'computed',
     });
   }
   if (points !== undefined) {

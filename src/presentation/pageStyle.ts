@@ -52,13 +52,19 @@ figcaption { font-size: 12px; color: var(--soft); }
 .caution h3 { margin: 0 0 2px; color: var(--doubtful); font-size: 14px; }
 footer { margin-top: 36px; padding-top: 8px; border-top: 1px solid var(--line); }
 @media (max-width: 640px) { body { padding: 18px 14px; } .pair { grid-template-columns: 1fr; } }
-@page { size: A4; margin: 16mm 15mm; }
+@page { size: A4; margin: 13mm 15mm; }
 @media print {
-  body { max-width: none; padding: 0; font-size: 10.5pt; }
-  table { font-size: 9pt; } .scroll { overflow: visible; }
+  body { max-width: none; padding: 0; font-size: 9pt; line-height: 1.4; }
+  table { font-size: 8pt; line-height: 1.25; margin-bottom: 6px; } .scroll { overflow: visible; }
+  th, td { padding: 2px 8px 2px 0; }
+  caption, figcaption, .small { font-size: 7.5pt; }
+  thead th { font-size: 7.5pt; }
+  h1 { font-size: 20pt; } h2 { font-size: 12.5pt; margin-top: 20px; } h3 { font-size: 9pt; margin-top: 8px; }
+  .sweep ul { font-size: 8.5pt; margin: 2px 0; } .sweep li { margin: 0; } .sweep figure { margin: 4px 0; }
+  .pair svg { max-height: 54mm; }
   a { text-decoration: none; }
   .sweeps, .annex { break-before: page; }
+  .sweep { margin-top: 22px; break-inside: avoid; }
   .sweeps > .sweep:first-of-type { margin-top: 0; }
-  .sweep { break-inside: avoid; }
 }
 `;
