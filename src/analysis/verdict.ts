@@ -34,10 +34,27 @@ export interface Judgement {
 /** From best to worst. */
 const severityOrder: readonly Verdict[] = ['pass', 'conditional pass', 'conditional fail', 'fail'];
 
-const signedPercent = (fraction: number): string => {
-  const text = (fraction * 100).toFixed(1);
-  return `${fraction >= 0 && text !== '-0.0' ? '+' : ''}${text === '-0.0' ? '0.0' : text} %`;
-};
+/** As few decimals as tell the value from a limit that it crossed: never "700 W/m2 is below 700 W/m2". */
+function decimalsFor(value: number, limits: readonly (number | undefined)[], decimals: number): number {
+  const hidden = (count: number): boolean =>
+    limits.some(
+      (limit) =>
+        limit !== undefined &&
+        value !== limit &&
+        Number(value.toFixed(count)) === Number(limit.toFixed(count)),
+    );
+  let count = decimals;
+  while (count < decimals + 3 && hidden(count)) count++;
+  return count;
+}
+
+function signedPercent(fraction: number, { least, most }: Pick<Limits, 'least' | 'most'>): string {
+  const value = fraction * 100;
+  const limits = [least, most].map((limit) => limit && limit.value * 100);
+  const text = value.toFixed(decimalsFor(value, limits, 1));
+  const zero = Number(text) === 0;
+  return `${zero ? text.replace('-', '') : value > 0 ? `+${text}` : text} %`;
+}
 const percent = (fraction: number): string => `${Number((fraction * 100).toPrecision(2))} %`;
 
 const limitText = (quantity: Quantity): string =>
@@ -116,7 +133,7 @@ function judgeParameter(
         code: 'uncertainty-missing',
         parameter,
         text:
-          `${symbol} deviates by ${signedPercent(deviation)}, but the guarded decision rule needs its uncertainty: ` +
+          `${symbol} deviates by ${signedPercent(deviation, limits)}, but the guarded decision rule needs its uncertainty: ` +
           'name the tracer and the reference with their accuracies in "with".',
         decisive: false,
       },
@@ -131,7 +148,7 @@ function judgeParameter(
     expandedUncertainty: expanded,
     rule: guarded ? 'guarded' : 'simple',
   });
-  const stated = `${symbol} deviates by ${signedPercent(deviation)}${expanded === undefined ? '' : ` ± ${percent(expanded)}`}`;
+  const stated = `${symbol} deviates by ${signedPercent(deviation, limits)}${expanded === undefined ? '' : ` ± ${percent(expanded)}`}`;
   const probability =
     decision.conformityProbability === undefined
       ? ''
@@ -185,7 +202,10 @@ interface ConditionCheck {
   readonly name: string;
   readonly limits: Limits | undefined;
   readonly value: number | undefined;
-  readonly show: (value: number) => string;
+  /** Canonical value to what is shown, and its decimals. */
+  readonly factor: number;
+  readonly decimals: number;
+  readonly unit: string;
   readonly unknown: string;
 }
 
@@ -197,7 +217,9 @@ function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions)
       name: 'Irradiance',
       limits: criteria.irradiance,
       value: conditions.irradiance,
-      show: (value) => `${value.toFixed(0)} W/m2`,
+      factor: 1,
+      decimals: 0,
+      unit: 'W/m2',
       unknown: 'the sweep gives none',
     },
     {
@@ -205,7 +227,9 @@ function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions)
       name: 'Cell temperature',
       limits: criteria.temperature,
       value: conditions.cellTemperature,
-      show: (value) => `${value.toFixed(1)} degC`,
+      factor: 1,
+      decimals: 1,
+      unit: 'degC',
       unknown: 'the sweep gives none',
     },
     {
@@ -213,7 +237,9 @@ function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions)
       name: 'Irradiance drift during the sweep',
       limits: criteria.drift,
       value: conditions.drift,
-      show: (value) => `${(value * 100).toFixed(1)} %`,
+      factor: 100,
+      decimals: 1,
+      unit: '%',
       unknown: 'the data carry no irradiance for each point',
     },
     {
@@ -221,7 +247,9 @@ function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions)
       name: 'Angle of incidence',
       limits: criteria.incidence,
       value: conditions.incidence,
-      show: (value) => `${value.toFixed(1)} deg`,
+      factor: 1,
+      decimals: 1,
+      unit: 'deg',
       unknown: 'it needs position and timezone of the site, tilt and azimuth of the plane, and the time',
     },
   ];
@@ -261,10 +289,13 @@ function conditionReason(check: ConditionCheck, criteria: string): Reason[] {
         ? `above the ${limitText(most)}`
         : undefined;
   if (!outside) return [];
+  const { factor, decimals, unit } = check;
+  const crossed = [least, most].map((limit) => limit && limit.value * factor);
+  const shown = (value * factor).toFixed(decimalsFor(value * factor, crossed, decimals));
   return [
     {
       code: `condition-${check.code}`,
-      text: `${check.name} ${check.show(value)} is ${outside} that criteria ${criteria} asks for.`,
+      text: `${check.name} ${shown} ${unit} is ${outside} that criteria ${criteria} asks for.`,
       decisive: true,
     },
   ];

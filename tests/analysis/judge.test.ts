@@ -220,6 +220,16 @@ describe('conditions of the criteria', () => {
     expect(reasons.map(({ code }) => code)).toContain('condition-drift-unknown');
   });
 
+  it.each([
+    [{ irradiance: 699.8 }, /699\.8 W\/m2 is below the 700 W\/m2/],
+    [{ incidence: 45.01 }, /45\.01 deg is above the 45 deg/],
+    [{ drift: 0.0201 }, /2\.01 % is above the 2 %/],
+  ])('a value just beyond is told apart from its limit: %o', (change, words) => {
+    expect(under({ ...good, ...change }).reasons[0]!.text).toMatch(words);
+    const { reasons } = judged(['Pmax -5 % ..'], { deviation: { pmax: -0.0502 } });
+    expect(reasons[0]!.text).toContain('-5.02 %');
+  });
+
   it('are all said, the decisive ones first', () => {
     const { reasons } = under({ ...good, drift: undefined, incidence: 80, points: 3 });
     expect(reasons.map(({ code }) => code)).toEqual([
