@@ -9,24 +9,44 @@ const folders = {
   campaign: { folders: ['text', 'syntax'], packages: ['temporal-polyfill'] },
   physics: { folders: [], packages: ['ml-matrix', 'astronomy-engine'] },
   sweeps: { folders: ['text', 'campaign', 'physics'], packages: ['papaparse'] },
+  moduleTable: { folders: ['text', 'syntax', 'campaign', 'sweeps'], packages: [] },
   analysis: { folders: ['text', 'campaign', 'sweeps', 'physics'], packages: [] },
   checks: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis'], packages: [] },
-  evaluation: { folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks'], packages: [] },
+  evaluation: {
+    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks'],
+    packages: [],
+  },
   presentation: {
     folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks', 'evaluation'],
     packages: ['zod', 'vega-lite'],
   },
   messages: { folders: ['presentation'], packages: ['zod'] },
-  editor: { folders: ['text', 'syntax', 'campaign', 'analysis', 'evaluation', 'presentation', 'messages'], packages: ['vscode'] },
-  webview: { folders: ['messages', 'presentation'], packages: ['vega', 'vega-lite', 'vega-interpreter'] },
+  editor: {
+    folders: ['text', 'syntax', 'campaign', 'analysis', 'evaluation', 'presentation', 'messages'],
+    packages: ['vscode'],
+  },
+  webview: {
+    folders: ['messages', 'presentation'],
+    packages: ['preact', 'vega', 'vega-lite', 'vega-interpreter'],
+  },
   cli: {
-    folders: ['text', 'syntax', 'campaign', 'sweeps', 'analysis', 'evaluation', 'presentation'],
+    folders: [
+      'text',
+      'syntax',
+      'campaign',
+      'sweeps',
+      'moduleTable',
+      'analysis',
+      'evaluation',
+      'presentation',
+    ],
     packages: ['commander', 'tinyglobby', 'vega', 'vega-lite', 'vega-interpreter'],
     node: true,
   },
 };
 
-const nodeModule = (packages) => `node_modules/(@types/)?(${packages.map((p) => p.replace('/', '\\/')).join('|')})(/|$)`;
+const nodeModule = (packages) =>
+  `node_modules/(@types/)?(${packages.map((p) => p.replace('/', '\\/')).join('|')})(/|$)`;
 
 const forbidden = [
   { name: 'no-circular', severity: 'error', from: {}, to: { circular: true } },

@@ -4,7 +4,7 @@ import { problemLines, sweepTable } from '../presentation/textTable.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { statusOf } from './exitStatus.js';
 import { painterFor } from './paint.js';
-import type { Io } from './run.js';
+import type { Io } from './io.js';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json';

@@ -5,7 +5,7 @@ import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js
 import { drawCharts } from './drawCharts.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
-import type { Io } from './run.js';
+import type { Io } from './io.js';
 
 export interface ReportOptions {
   readonly out?: string;

@@ -101,11 +101,9 @@ function Overview({ campaign, theme }: { campaign: CampaignModel; theme: ChartTh
   );
 }
 
-/** The rows of the chart name their sweep as the list does: address, and time where there is one. */
+/** Each mark of the chart carries the id of its sweep. */
 function chooseByRow(campaign: CampaignModel, row: unknown): void {
-  const title = (row as { sweep?: unknown }).sweep;
-  const item = campaign.sweeps.find(
-    ({ address, time }) => title === address || title === `${address} at ${time}`,
-  );
+  const { id } = row as { id?: unknown };
+  const item = campaign.sweeps.find((sweep) => sweep.id === id);
   if (item) tellEditor({ type: 'choose', sweepId: item.id });
 }
