@@ -78,7 +78,9 @@ export function extractParameters(curve: IvCurve): ExtractedParameters {
   const short = fitShortCircuit(points, landmarks, device?.trend);
   findings.push(...findingsAtShortCircuit(short, points));
   const open =
-    missed?.code === 'stops-before-maximum' ? undefined : fitOpenCircuit(points, landmarks, device?.trend);
+    missed?.code === 'stops-before-maximum'
+      ? undefined
+      : fitOpenCircuit(points, landmarks, short, device?.trend);
   findings.push(...findingsAtOpenCircuit(open, points));
   const setAside = countWild(points, maximum, open);
   if (setAside > 0) findings.push({ code: 'outliers-set-aside', count: setAside });

@@ -3,6 +3,7 @@ import type { DiodeFit } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
 import { fitRobustly, type LinearFit } from './leastSquares.js';
 import { junctionConductance, pointAt, type SingleDiode } from './singleDiode.js';
+import type { ShortCircuit } from './shortCircuit.js';
 import type { SweepPoints } from './sweepPoints.js';
 
 export interface OpenCircuit {
@@ -26,15 +27,16 @@ export const vocRefusalShare = 0.5;
 const usualBend = 2;
 
 /** Fewer points than this on the leg are left to the trend of the whole curve, where there is one. */
-const enoughForLeg = 8;
+const enoughForLeg = 10;
 
 /** `trend`: the curve that all points lie on, where they lie on one. */
 export function fitOpenCircuit(
   points: SweepPoints,
   landmarks: Landmarks,
+  short: ShortCircuit,
   trend: DiodeFit | undefined,
 ): OpenCircuit {
-  const plateau = landmarks.lastPlateau ?? landmarks.isc;
+  const plateau = landmarks.lastPlateau ?? currentWithoutDiode(landmarks, short);
   const last = lastUsable(points);
   const lastCurrent = points.smooth[last]!;
   const reaches = lastCurrent <= Math.max(0.03 * plateau, 2 * points.noise);
@@ -46,6 +48,14 @@ export function fitOpenCircuit(
   return local && (reaches || lastCurrent < 0.2 * plateau)
     ? result(points, chosen, local, plateau, last)
     : nothing(0);
+}
+
+/** Isc less what the shunt takes near open circuit, A. */
+function currentWithoutDiode(
+  { isc: rough, voc }: Landmarks,
+  { isc = rough, slope = 0 }: ShortCircuit,
+): number {
+  return isc - Math.max(0, Math.min(slope * voc, 0.3 * isc));
 }
 
 const nothing = (extrapolatedBy: number): OpenCircuit => ({
@@ -62,19 +72,19 @@ function lastUsable({ wild }: SweepPoints): number {
   return last;
 }
 
-/** Points around I = 0 right of the maximum: a stretch of the leg just long enough for eight points. */
+/** Points around I = 0 right of the maximum: a stretch of the leg just long enough for ten points. */
 function chooseLeg(
   { voltage, current, wild }: SweepPoints,
   { vmp, maximum }: Landmarks,
   plateau: number,
 ): number[] {
-  for (const share of [0.4, 0.6, 0.8, 0.9]) {
+  for (const share of [0.4, 0.6, 0.8, 0.85]) {
     const chosen: number[] = [];
     for (let k = maximum; k < voltage.length; k++) {
       const i = current[k]! / plateau;
       if (!wild[k] && voltage[k]! > 0.9 * vmp && i > -0.6 && i < share) chosen.push(k);
     }
-    if (chosen.length >= 8 || share === 0.9) return chosen;
+    if (chosen.length >= enoughForLeg || share === 0.85) return chosen;
   }
   return [];
 }
