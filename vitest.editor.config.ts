@@ -4,7 +4,7 @@ import { defineConfig } from 'vitest/config';
 export default defineConfig({
   test: {
     include: ['tests/realEditor/**/*.test.ts'],
-    testTimeout: 90_000,
+    testTimeout: 240_000,
     hookTimeout: 600_000,
     // One browser at a time.
     fileParallelism: false,

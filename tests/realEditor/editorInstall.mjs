@@ -81,12 +81,15 @@ function needDebianPackages(names) {
   if (process.getuid?.() !== 0) {
     throw new Error(`Install these Debian packages first: apt-get install ${missing.join(' ')}`);
   }
-  const options = { stdio: /** @type {const} */ (['ignore', 'ignore', 'inherit']) };
-  const env = { ...process.env, DEBIAN_FRONTEND: 'noninteractive' };
-  execFileSync('apt-get', ['update', '-qq'], { ...options, env });
-  execFileSync('apt-get', ['install', '-y', '-qq', '--no-install-recommends', ...missing], {
-    ...options,
-    env,
+  aptGet(['update', '-qq']);
+  aptGet(['install', '-y', '-qq', '--no-install-recommends', ...missing]);
+}
+
+/** @param {string[]} args */
+function aptGet(args) {
+  execFileSync('apt-get', args, {
+    stdio: ['ignore', 'ignore', 'inherit'],
+    env: { ...process.env, DEBIAN_FRONTEND: 'noninteractive' },
   });
 }
 

@@ -13,6 +13,18 @@ import { installedEditor } from './editorInstall.mjs';
  * @property {() => Promise<void>} stop Ends it and removes its data.
  */
 
+/** Nothing on the screen but the work, and nothing asked of the network. */
+const quietSettings = {
+  'chat.disableAIFeatures': true,
+  'editor.minimap.enabled': false,
+  'extensions.autoCheckUpdates': false,
+  'extensions.ignoreRecommendations': true,
+  'telemetry.telemetryLevel': 'off',
+  'workbench.enableExperiments': false,
+  'workbench.secondarySideBar.defaultVisibility': 'hidden',
+  'workbench.startupEditor': 'none',
+};
+
 /**
  * @param {{ folder: string, vsix: string, settings?: Record<string, unknown> }} options
  * @returns {Promise<EditorServer>}
@@ -23,10 +35,7 @@ export async function startEditor({ folder, vsix, settings = {} }) {
   const user = path.join(data, 'user');
   const folders = ['--user-data-dir', user, '--extensions-dir', path.join(data, 'extensions')];
   mkdirSync(path.join(user, 'User'), { recursive: true });
-  writeFileSync(
-    path.join(user, 'User/settings.json'),
-    JSON.stringify({ 'workbench.startupEditor': 'none', 'telemetry.telemetryLevel': 'off', ...settings }),
-  );
+  writeFileSync(path.join(user, 'User/settings.json'), JSON.stringify({ ...quietSettings, ...settings }));
   const env = { ...process.env, XDG_CONFIG_HOME: data, XDG_DATA_HOME: data };
   const config = ['--config', path.join(data, 'config.yaml')];
   execFileSync(node, [entry, ...config, ...folders, '--install-extension', vsix], { env, stdio: 'pipe' });

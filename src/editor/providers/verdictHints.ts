@@ -39,5 +39,5 @@ const isIn = (range: vscode.Range, line: number): boolean =>
 function hintText({ verdict, deviation }: EvaluatedSweep['analysis']): string {
   const mark = verdictMark(verdict);
   const power = deviation.pmax === undefined ? '' : `, Pmax ${formatDeviation(deviation.pmax)}`;
-  return `${mark.symbol} ${mark.word}${power}`;
+  return `\u00a0${mark.symbol} ${mark.word}${power}`;
 }

@@ -11,7 +11,9 @@ export function Conditions({ sweep }: { sweep: PreviewModel }) {
           <dt>{row.name}</dt>
           <dd>
             <PlaceLink place={row.place}>{row.value}</PlaceLink>
-            <span class="origin">{row.origin}</span>
+            <span class="origin" title={row.origin}>
+              {row.origin}
+            </span>
           </dd>
         </div>
       ))}

@@ -1,0 +1,79 @@
+/** The editor's window as a user's hands and eyes find it. */
+import type { FrameLocator, Locator, Page } from 'playwright-core';
+
+export class Workbench {
+  readonly page: Page;
+  /** The content of the curves panel. */
+  readonly panel: FrameLocator;
+
+  constructor(page: Page) {
+    this.page = page;
+    this.panel = page.frameLocator('iframe.webview.ready').frameLocator('#active-frame');
+  }
+
+  async open(url: string): Promise<void> {
+    await this.page.goto(url);
+    await this.page.locator('.monaco-workbench').waitFor({ timeout: 60_000 });
+    await this.page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
+  }
+
+  async openFile(name: string): Promise<void> {
+    await this.page.keyboard.press('Control+P');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.fill(name);
+    await this.page.locator('.quick-input-list .monaco-list-row').first().waitFor();
+    await this.page.waitForTimeout(300);
+    await this.page.keyboard.press('Enter');
+    await this.page
+      .locator('.editor-group-container.active .tab.active', { hasText: name.split('/').at(-1)! })
+      .waitFor();
+  }
+
+  /** Back from the panel or a view to the text. */
+  async focusEditor(): Promise<void> {
+    await this.page.locator('.editor-group-container').first().locator('.tab.active').click();
+    await this.page.locator('.editor-group-container.active .monaco-editor.focused').waitFor();
+  }
+
+  async run(command: string): Promise<void> {
+    await this.page.keyboard.press('F1');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.fill(`>${command}`);
+    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: command }).first().click();
+  }
+
+  async goTo(line: number, column = 1): Promise<void> {
+    await this.page.keyboard.press('Control+G');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.waitFor();
+    await input.fill(`:${line}:${column}`);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
+  }
+
+  async setTheme(name: string): Promise<void> {
+    await this.run('Preferences: Color Theme');
+    const input = this.page.locator('.quick-input-widget input').first();
+    await input.fill(name);
+    await this.page.locator('.quick-input-list .monaco-list-row', { hasText: name }).first().click();
+    await this.page.waitForTimeout(1_000);
+  }
+
+  /** `Ln 48, Col 1` of the status bar. */
+  get cursor(): Locator {
+    return this.page.locator('[id="status.editor.selection"]');
+  }
+
+  /** Number of the line that the cursor of the first column's editor is in, though the focus be elsewhere. */
+  get activeLine(): Locator {
+    return this.page.locator('.editor-group-container').first().locator('.active-line-number');
+  }
+
+  get problems(): Locator {
+    return this.page.locator('.markers-panel .monaco-list-row');
+  }
+
+  get hover(): Locator {
+    return this.page.locator('.monaco-resizable-hover .monaco-hover, .monaco-hover:not(.hidden)');
+  }
+}
