@@ -255,12 +255,11 @@ export const plantBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'gamma',
-        meaning: 'Temperature coefficient of Pmax: relative (%/K) or absolute (W/K). Negative.',
+        meaning:
+          'Temperature coefficient of Pmax: relative (%/K) or absolute (W/K). Negative. Estimated from the nameplate where neither it nor `kappa` is given.',
         form: { kind: 'quantity', dimensions: ['fractionPerKelvin', 'powerPerKelvin'] },
         source: 'IEC 60891 and IEC 61215 (the letter gamma: common practice, no source)',
         example: 'gamma -0.35 %/K',
-        requiredFor: 'translation to STC',
-        unless: 'kappa',
       },
       {
         name: 'Rs',
