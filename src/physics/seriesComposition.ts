@@ -71,7 +71,7 @@ export function moduleVoltage(module: ComposedModule, current: number): number {
 export interface StringOptions {
   /** Resistance of the cable, out and back, ohm (default 0). */
   readonly cableResistance?: number;
-  /** Points of the curve (default 400, at least 8). */
+  /** Fineness: the curve gets between this and twice as many points (default 400, at least 8). */
   readonly points?: number;
 }
 
