@@ -53,7 +53,8 @@ function headerMarkdown(
   const results = sweeps.length > 0 ? sweepsMarkdown(placed!, sweeps) : undefined;
   if (context.index === 0) {
     const own = blockMarkdown(block);
-    return results === undefined ? own : `${results}\n\n---\n\n${own}`;
+    const shown = placed?.record.kind === 'site' ? recordMarkdown(evaluation, placed, '') : results;
+    return shown === undefined ? own : `${shown}\n\n---\n\n${own}`;
   }
   if (results !== undefined) return results;
   const text = context.token!.text;

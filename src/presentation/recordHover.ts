@@ -13,6 +13,7 @@ import { formatPercent, formatValue } from './formatNumber.js';
 import { escapeMarkdown } from './markdownText.js';
 import { limitsText, quantityText, timeText } from './sweepTexts.js';
 import { countsLine, verdictMark } from './verdictWords.js';
+import { siteWindows } from './windowTable.js';
 
 type Fact = readonly [name: string, value: string | undefined];
 
@@ -45,6 +46,7 @@ function factsOf(evaluation: Evaluation, record: CampaignEntry, name: string): r
         ],
         ['elevation', written(record.elevation)],
         ['timezone', record.timezone],
+        ...siteWindows(evaluation, record),
       ];
     case 'plane':
       return [

@@ -4,8 +4,9 @@ import {
   type MeasurementWindow,
   type PlaneMoment,
 } from '../analysis/measurementWindow.js';
-import type { Campaign, CriteriaRecord } from '../campaign/model.js';
+import type { Campaign, CriteriaRecord, SiteRecord } from '../campaign/model.js';
 import { criteriaOf, siteOf } from '../campaign/sweepTarget.js';
+import type { Evaluation } from '../evaluation/evaluation.js';
 import { limitsText } from './sweepTexts.js';
 import { alignedRows, printable, type Column } from './terminalText.js';
 
@@ -42,8 +43,8 @@ const offsetOf = (moment: PlaneMoment): string => moment.time.slice(19);
 
 /** `09:58 to 15:49 (+01:00)`, several joined by `and`; or why there is none. */
 export function windowLine(window: MeasurementWindow): string {
-  if (window.kind === 'unknown') return `not known: ${window.reason}`;
-  if (window.whyNone !== undefined) return `none: ${window.whyNone}`;
+  if (window.kind === 'unknown') return `not known. ${window.reason}`;
+  if (window.whyNone !== undefined) return `none. ${window.whyNone}`;
   return window.intervals
     .map(({ start, end }) => {
       const same = offsetOf(start) === offsetOf(end);
@@ -84,6 +85,24 @@ const row = (label: string, moment: PlaneMoment): readonly string[] => [
   `${moment.incidence.toFixed(1)} deg`,
   `${moment.irradiance.toFixed(0)} W/m2`,
 ];
+
+/** The windows of a site's planes on the day of its first sweep, for a hover; empty where no sweep has a time. */
+export function siteWindows(
+  { campaign, sweeps }: Evaluation,
+  site: SiteRecord,
+): readonly (readonly [label: string, text: string])[] {
+  const times = sweeps.filter(({ target }) => target.site === site).flatMap(({ time }) => time ?? []);
+  const first = times.reduce<string | undefined>((a, b) => (a === undefined || b < a ? b : a), undefined);
+  if (first === undefined) return [];
+  const { date, criteria, planes } = windowsOfDay(campaign, first.slice(0, 10));
+  const own = planes.filter(({ plane }) => siteOf(campaign.planes.get(plane)?.record, campaign) === site);
+  if (own.length === 0) return [];
+  return [
+    ...own.map(({ plane, window }) => [`window of plane ${plane} on ${date}`, windowLine(window)] as const),
+    ['conditions', conditionsLine(criteria)],
+    ['', clearSkyCaveat],
+  ];
+}
 
 /** For each plane its window, and the sun at start, solar noon and end. Ends with a line break. */
 export function windowTable(day: WindowsOfDay): string {
