@@ -7,7 +7,7 @@ const folders = {
   text: { folders: [], packages: [] },
   syntax: { folders: ['text'], packages: [] },
   campaign: { folders: ['text', 'syntax'], packages: ['temporal-polyfill'] },
-  physics: { folders: [], packages: ['ml-matrix', 'astronomy-engine'] },
+  physics: { folders: [], packages: ['astronomy-engine'] },
   sweeps: { folders: ['text', 'campaign', 'physics'], packages: ['papaparse'] },
   moduleTable: { folders: ['text', 'syntax', 'campaign', 'sweeps'], packages: [] },
   analysis: { folders: ['text', 'campaign', 'sweeps', 'physics'], packages: [] },
