@@ -2,17 +2,12 @@
 import { Command, CommanderError, Option } from 'commander';
 import { programVersion } from './evaluateFiles.js';
 import { check, type CheckOptions } from './check.js';
+import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportOptions } from './report.js';
+import { window, type WindowOptions } from './window.js';
 import { exitStatus } from './exitStatus.js';
+import type { Io } from './io.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
-
-export interface Io {
-  readonly out: (text: string) => void;
-  readonly error: (text: string) => void;
-  readonly isTerminal: boolean;
-  readonly environment: NodeJS.ProcessEnv;
-  readonly workingFolder: string;
-}
 
 const epilogue = `
 Exit status: 0 all judged sweeps pass; 1 some fail; 2 not computable (missing file, an error in the files, nothing
@@ -48,6 +43,27 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .addOption(rootOption)
     .action(async (file: string, options: ReportOptions) => {
       status = await report(file, options, io);
+    });
+  program
+    .command('window')
+    .description('say when on a day incidence and expected clear-sky irradiance satisfy the criteria')
+    .argument('<file>', 'campaign file')
+    .requiredOption('--date <day>', 'a day in the time of the site: 2026-05-14')
+    .option('--criteria <name>', 'criteria to satisfy; those of the campaign by default')
+    .addOption(rootOption)
+    .action(async (file: string, options: WindowOptions) => {
+      status = await window(file, options, io);
+    });
+  program
+    .command('module')
+    .description('find module types in an openly published module table')
+    .command('search')
+    .description('list the modules that have every word in their name; one match prints its module block')
+    .argument('<table>', 'CSV file with the columns Name, Technology, N_s, I_sc_ref, V_oc_ref, …')
+    .argument('<word...>', 'words of the name')
+    .option('--write', 'print the blocks of all matches')
+    .action(async (table: string, words: string[], options: ModuleSearchOptions) => {
+      status = await moduleSearch(table, words, options, io);
     });
   program
     .command('schema')
