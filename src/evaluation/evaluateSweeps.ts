@@ -99,9 +99,7 @@ function readingOf(
     const problems = result.problems.map((problem): FileProblem => ({
       ...unplaced(problem),
       file: block.file,
-      range: problem.place
-        ? rangeOnLine(block.startLine + problem.place.line - 1, 0, 1_000)
-        : shiftRange(record.points!.range, block.startLine),
+      range: shiftRange(rangeOfPoint(record.points!.range, problem.place?.line), block.startLine),
     }));
     return { reading: result.reading, failure: firstError(result.problems), problems };
   }
@@ -118,6 +116,13 @@ function readingOf(
     file: table.file,
     problems: tableProblems(result.problems, { block, range, file: table.file, shown }),
   };
+}
+
+/** One line of inline points, counted from 1 at the header of the block; all of them without a line. */
+function rangeOfPoint(points: Range, line: number | undefined): Range {
+  if (line === undefined) return points;
+  const start = { line: line - 1, character: 0 };
+  return { start, end: line - 1 < points.end.line ? { line, character: 0 } : points.end };
 }
 
 export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: SweepContext): SweepsOfBlock {
