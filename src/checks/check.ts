@@ -1,7 +1,8 @@
 import type { Campaign } from '../campaign/model.js';
 import type { BlockPlace, SweepRecord, SweepTableRecord, SweepTarget } from '../campaign/model.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
-import type { Place } from '../text/place.js';
+import { shiftRange, type Place, type Range } from '../text/place.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
 import type { FileProblem } from '../text/problem.js';
 
 /** What a check sees of a sweep. */
@@ -15,6 +16,7 @@ export interface CheckedSweep {
   readonly dataFile?: string;
   readonly tableLine?: number;
   readonly target: SweepTarget;
+  readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
 }
 
@@ -31,4 +33,24 @@ export interface Check {
   /** One line, for the documents. */
   readonly says: string;
   readonly run: (input: CheckInput) => FileProblem[];
+}
+
+/** Where the first of these properties that the sweep has is written, else its header. */
+export function propertyRange({ record, block, place }: CheckedSweep, ...properties: string[]): Range {
+  const found = properties
+    .map((name) => record.propertyRanges.get(name))
+    .find((range) => range !== undefined);
+  return found ? shiftRange(found, block.startLine) : place.range;
+}
+
+/** A warning for each sweep about which `complain` has something to say. */
+export function sweepWarnings(
+  id: string,
+  sweeps: readonly CheckedSweep[],
+  complain: (sweep: CheckedSweep) => { readonly range: Range; readonly message: string } | undefined,
+): FileProblem[] {
+  return sweeps.flatMap((sweep): FileProblem[] => {
+    const complaint = complain(sweep);
+    return complaint ? [{ id, severity: 'warning', file: sweep.block.file, ...complaint }] : [];
+  });
 }

@@ -2,7 +2,26 @@
 import { calibrationExpired } from './calibrationExpired.js';
 import type { Check } from './check.js';
 import { dataUsedTwice } from './dataUsedTwice.js';
+import { irradianceAboveClearSky } from './irradianceAboveClearSky.js';
+import { irradianceDisagreement } from './irradianceDisagreement.js';
+import { rearIrradianceMissing } from './rearIrradianceMissing.js';
+import { rearIrradianceUnused } from './rearIrradianceUnused.js';
+import { spectralMismatch } from './spectralMismatch.js';
 import { sunBelowHorizon } from './sunBelowHorizon.js';
 import { sweepRepeated } from './sweepRepeated.js';
+import { temperatureDisagreement } from './temperatureDisagreement.js';
+import { translationDistance } from './translationDistance.js';
 
-export const checks: readonly Check[] = [calibrationExpired, dataUsedTwice, sunBelowHorizon, sweepRepeated];
+export const checks: readonly Check[] = [
+  calibrationExpired,
+  dataUsedTwice,
+  irradianceAboveClearSky,
+  irradianceDisagreement,
+  rearIrradianceMissing,
+  rearIrradianceUnused,
+  spectralMismatch,
+  sunBelowHorizon,
+  sweepRepeated,
+  temperatureDisagreement,
+  translationDistance,
+];

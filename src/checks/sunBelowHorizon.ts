@@ -1,8 +1,9 @@
-import { shiftRange } from '../text/place.js';
 import type { Check } from './check.js';
+import { shiftSentence } from './shiftedTime.js';
+import { frontIrradiance, timeRange } from './sweepSun.js';
 
-/** Standard refraction lifts the sun by about half a degree; below this no sweep has sunlight. */
-const least = -1;
+/** Standard refraction lifts the sun by about half a degree; below this elevation, in degrees, no sweep has sunlight. */
+export const lowestSun = -1;
 
 export const sunBelowHorizon: Check = {
   id: 'sweep/sun-below-horizon',
@@ -10,21 +11,17 @@ export const sunBelowHorizon: Check = {
   run: ({ sweeps }) =>
     sweeps.flatMap((sweep) => {
       const elevation = sweep.analysis.conditions.sunElevation;
-      if (elevation === undefined || elevation >= least) return [];
-      const { record, block } = sweep;
-      const range =
-        record.kind === 'sweep' && record.time
-          ? shiftRange(record.time.range, block.startLine)
-          : sweep.place.range;
+      if (elevation === undefined || elevation >= lowestSun) return [];
       return [
         {
           id: sunBelowHorizon.id,
           severity: 'warning' as const,
-          file: block.file,
-          range,
+          file: sweep.block.file,
+          range: timeRange(sweep),
           message:
             `At this time the sun stood ${(-elevation).toFixed(0)} deg below the horizon of the site; ` +
-            'check the time, the timezone and the position (N and E positive).',
+            'check the time, the timezone and the position (N and E positive).' +
+            shiftSentence(sweep, frontIrradiance(sweep)),
         },
       ];
     }),
