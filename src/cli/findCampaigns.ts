@@ -1,6 +1,6 @@
 import { statSync } from 'node:fs';
 import path from 'node:path';
-import { escapePath, glob, isDynamicPattern } from 'tinyglobby';
+import { glob, isDynamicPattern } from 'tinyglobby';
 
 export interface FoundCampaigns {
   /** Absolute paths, sorted, each once. */
@@ -23,25 +23,28 @@ export async function findCampaigns(args: readonly string[], workingFolder: stri
       named.add(absolute);
       continue;
     }
-    const pattern =
+    const matches =
       kind === 'folder'
-        ? `${escapePath(absolute)}/**/*.sweepbook`
+        ? await campaignsMatching('**/*.sweepbook', absolute)
         : isDynamicPattern(argument)
-          ? argument
-          : undefined;
-    const matches = pattern
-      ? await glob(pattern.split(path.sep).join('/'), {
-          cwd: workingFolder,
-          absolute: true,
-          ignore: ['**/node_modules/**', '**/.git/**'],
-          expandDirectories: false,
-        })
-      : [];
+          ? await campaignsMatching(argument, workingFolder)
+          : [];
     if (matches.length === 0) missing.push(argument);
     for (const match of matches) found.add(path.resolve(match));
   }
   for (const file of named) found.delete(file);
   return { files: [...named, ...found].sort(), found, missing };
+}
+
+/** A pattern may match data too: `sites/**` means the campaigns among what it matches. */
+async function campaignsMatching(pattern: string, folder: string): Promise<string[]> {
+  const matches = await glob(pattern.split(path.sep).join('/'), {
+    cwd: folder,
+    absolute: true,
+    ignore: ['**/node_modules/**', '**/.git/**'],
+    expandDirectories: false,
+  });
+  return matches.filter((file) => file.endsWith('.sweepbook'));
 }
 
 function kindOf(file: string): 'file' | 'folder' | undefined {

@@ -13,5 +13,6 @@ const styles = {
 /** Colour for a terminal; none where the output is not one, or NO_COLOR is set (no-color.org). */
 export function painterFor(isTerminal: boolean, environment: NodeJS.ProcessEnv): Painter | undefined {
   if (!isTerminal || environment['NO_COLOR'] || environment['TERM'] === 'dumb') return undefined;
-  return (text, tone) => styleText(styles[tone], text);
+  // Whether the output takes colour is decided above, not by the stream of this process.
+  return (text, tone) => styleText(styles[tone], text, { validateStream: false });
 }
