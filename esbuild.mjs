@@ -1,8 +1,9 @@
 /**
- * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch]`.
+ * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch] [--into dist]`.
  * Targets: cli, extension, extension-web, webview.
  */
 import { chmodSync, readFileSync, statSync } from 'node:fs';
+import { basename, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { parseArgs } from 'node:util';
 import * as esbuild from 'esbuild';
@@ -87,8 +88,15 @@ const targets = {
 };
 
 const { values } = parseArgs({
-  options: { only: { type: 'string' }, quiet: { type: 'boolean' }, watch: { type: 'boolean' } },
+  options: {
+    only: { type: 'string' },
+    quiet: { type: 'boolean' },
+    watch: { type: 'boolean' },
+    into: { type: 'string' },
+  },
 });
+if (values.into)
+  for (const target of Object.values(targets)) target.outfile = join(values.into, basename(target.outfile));
 const chosen = values.only ? values.only.split(',') : Object.keys(targets);
 const unknown = chosen.filter((name) => !(name in targets));
 if (unknown.length > 0) {

@@ -45,9 +45,7 @@ const at = { irradiance: 850, cellTemperature: 48 };
 
 /** A campaign of two modules of the CEC table, `level` of their photocurrent; its table beside it. */
 export function campaign({ level = 1, data = 's.csv', more = '' } = {}): Readonly<Record<string, string>> {
-  const change = (
-    model: ReturnType<NonNullable<Parameters<typeof curveAt>[2] & object>['change'] & object>,
-  ) => ({
+  const change = (model: SingleDiode): SingleDiode => ({
     ...model,
     photocurrent: model.photocurrent * level,
   });

@@ -1,0 +1,72 @@
+/** The program as it is shipped: one file, in a process of its own. */
+import { execFile, spawn, spawnSync } from 'node:child_process';
+import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+
+const project = fileURLToPath(new URL('../..', import.meta.url));
+const example = path.join(project, 'examples/harrow-fen/campaign.sweepbook');
+let folder: string;
+let program: string;
+
+// Beside dist/, not in it: a build of somebody else's must not be what is tested.
+beforeAll(() => {
+  folder = mkdtempSync(path.join(tmpdir(), 'sweepbook-built-'));
+  program = path.join(folder, 'cli.mjs');
+  const build = ['esbuild.mjs', '--only', 'cli', '--quiet', '--into', folder];
+  expect(spawnSync(process.execPath, build, { cwd: project, encoding: 'utf8' })).toMatchObject({ status: 0 });
+});
+afterAll(() => rmSync(folder, { recursive: true, force: true }));
+
+const call = (...args: string[]) =>
+  spawnSync(process.execPath, [program, ...args], { cwd: folder, encoding: 'utf8', timeout: 15_000 });
+
+describe('the built program', () => {
+  it('needs nothing beside it and answers to the shell', () => {
+    const { status, stdout, stderr } = call('check', example);
+    expect(stderr).toBe('');
+    expect(status).toBe(1);
+    expect(stdout).toMatch(/1\.03 .*fail/);
+  });
+
+  it('prints the schema that is published', () => {
+    const { status, stdout } = call('schema');
+    expect(status).toBe(0);
+    expect(stdout).toBe(readFileSync(path.join(project, 'syntaxes/check-result.schema.json'), 'utf8'));
+  });
+
+  it('says a wrong call on stderr, with status 3', () => {
+    const { status, stdout, stderr } = call('chek');
+    expect([status, stdout]).toEqual([3, '']);
+    expect(stderr).toContain('chek');
+  });
+
+  it('writes a page', () => {
+    const page = path.join(folder, 'page.html');
+    const { status } = call('report', example, '--out', page);
+    expect(status).toBe(1);
+    expect(readFileSync(page, 'utf8')).toMatch(/^<!doctype html>[^]*<svg[^]*<\/html>\s*$/i);
+  });
+
+  it.skipIf(process.platform === 'win32')('is not troubled by a reader that leaves early', async () => {
+    const run = promisify(execFile);
+    const shell = `set -o pipefail; "$0" "$1" check --format json "$2" 2>"$3" | head -c 1; echo " \${PIPESTATUS[0]}"`;
+    const complaints = path.join(folder, 'complaints');
+    const { stdout } = await run('bash', ['-c', shell, process.execPath, program, example, complaints]);
+    expect(readFileSync(complaints, 'utf8')).toBe('');
+    expect(stdout.trim()).toBe('{ 1');
+  });
+
+  it('is not troubled by a closed stderr', async () => {
+    const child = spawn(process.execPath, [program, 'check', 'gone'], {
+      cwd: folder,
+      stdio: ['ignore', 'pipe', 'pipe'],
+    });
+    child.stderr.destroy();
+    const status = await new Promise((resolve) => child.once('exit', resolve));
+    expect(status).toBe(2);
+  });
+});
