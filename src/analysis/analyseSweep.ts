@@ -20,12 +20,14 @@ import {
 } from '../physics/translation.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { conditionsOf, meanOf, type SweepSettings } from './conditions.js';
+import { atModuleTerminals, type CableCorrection } from './cableCorrection.js';
 import { curveFlags } from './curveFlags.js';
 import { expectedCurve, moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
 import type {
   Estimate,
   MeasuredCurve,
   Reason,
+  Repeatability,
   RelativeUncertainties,
   SweepAnalysis,
   SweepConditions,
@@ -40,6 +42,8 @@ export interface SweepInput {
   /** Absent when no usable points could be had; `readingFailure` then says why. */
   readonly reading?: SweepReading;
   readonly readingFailure?: string;
+  /** Relative standard deviations (k = 1) among repeated sweeps of the same device, where there are any. */
+  readonly repeatability?: Repeatability;
 }
 
 const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
@@ -62,7 +66,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
   const obstacles = obstaclesTo(input, device, conditions, extracted);
   const translation =
     obstacles.length === 0 && reading && extracted && device && coefficients
-      ? translate(reading, extracted, conditions, device, coefficients, procedure.number)
+      ? translate(reading, target, extracted, conditions, device, coefficients, procedure.number)
       : undefined;
   if (!translation) {
     return withVoid(settings, {
@@ -74,7 +78,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
       reasons: obstacles,
     });
   }
-  const { translated, extraction } = translation;
+  const { translated, extraction, cable } = translation;
   const deviation = perParameter((name) => {
     const value = translated.parameters[name];
     const declared = nameplate?.[name];
@@ -90,6 +94,8 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     measuredVoc: extracted!.parameters.voc,
     coefficients: coefficients!,
     procedure: procedure.number,
+    cableUncertainty: cable.standardUncertainty,
+    repeatability: input.repeatability,
   });
   const judgement = target.criteria
     ? judge({ criteria: target.criteria, conditions, deviation, uncertainty })
@@ -101,7 +107,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     uncertainty,
     budget,
     verdict: judgement.verdict,
-    reasons: [...judgement.reasons, ...procedure.reasons],
+    reasons: [...judgement.reasons, ...temperatureReasons(conditions), ...procedure.reasons],
   });
 }
 
@@ -110,6 +116,33 @@ const noCriteria: Reason = {
   text: 'No criteria apply: add a criteria block, or name one of several with "criteria NAME".',
   decisive: true,
 };
+
+/** How far the equivalent cell temperature may stand from the one given before it is said, K. */
+const temperatureDoubt = 5;
+
+/** Voc is a thermometer too: where it disagrees, the temperature or the device is not what the campaign says. */
+function temperatureReasons({
+  cellTemperature,
+  vocTemperature,
+  temperatureSource,
+}: SweepConditions): Reason[] {
+  if (cellTemperature === undefined || vocTemperature === undefined || temperatureSource === 'voc') return [];
+  const difference = vocTemperature - cellTemperature;
+  if (Math.abs(difference) <= temperatureDoubt) return [];
+  const causes =
+    difference > 0
+      ? 'a temperature sensor that came off, more modules declared than measured, or substrings out of the current path'
+      : 'a temperature sensor hotter than the cells, or fewer modules declared than measured';
+  return [
+    {
+      code: 'voc-temperature',
+      text:
+        `Voc would fit a cell temperature of ${vocTemperature.toFixed(1)} degC (IEC 60904-5), ` +
+        `${Math.abs(difference).toFixed(0)} K ${difference > 0 ? 'above' : 'below'} the ${cellTemperature.toFixed(1)} degC given: ${causes}.`,
+      decisive: false,
+    },
+  ];
+}
 
 /** A void sweep keeps its numbers and loses its verdict. */
 function withVoid(settings: SweepSettings, analysis: SweepAnalysis): SweepAnalysis {
@@ -217,10 +250,12 @@ function measuredCurve(curve: IvCurve, extracted: ExtractedParameters): Measured
 interface Translation {
   readonly translated: TranslatedCurve;
   readonly extraction: ExtractedParameters;
+  readonly cable: CableCorrection;
 }
 
 function translate(
   reading: SweepReading,
+  target: SweepTarget,
   extracted: ExtractedParameters,
   conditions: SweepConditions,
   device: Device,
@@ -233,10 +268,11 @@ function translate(
   };
   const to = standardTestConditions;
   const points = pointIrradiance(reading, from.irradiance);
+  const cable = atModuleTerminals(reading.curve, target);
   const moved =
     procedure === 1
-      ? translateByProcedure1(reading.curve, extracted.parameters.isc!, from, to, coefficients, points)
-      : translateByProcedure2(reading.curve, from, to, coefficients, points);
+      ? translateByProcedure1(cable.curve, extracted.parameters.isc!, from, to, coefficients, points)
+      : translateByProcedure2(cable.curve, from, to, coefficients, points);
   const continued = continueToOpenCircuit(moved);
   const curve = continued.curve;
   const extraction = extractParameters(curve);
@@ -250,13 +286,14 @@ function translate(
   const flags = curveFlags(extraction.findings);
   return {
     extraction,
+    cable,
     translated: {
       curve,
       parameters,
       flags: continued.continuedFrom === undefined ? flags : [continuationFlag, ...flags],
       to,
       procedure: procedure === 1 ? 'IEC60891-1' : 'IEC60891-2',
-      estimates: estimatesOf(device, procedure),
+      estimates: [...estimatesOf(device, procedure), ...(cable.estimate ? [cable.estimate] : [])],
       continuedFrom: continued.continuedFrom,
     },
   };

@@ -14,8 +14,10 @@ import type { SweepConditions } from './sweepAnalysis.js';
 /** What a sweep says of itself beside its points. */
 export interface SweepSettings {
   readonly irradiance?: Quantity;
+  readonly irradianceAfter?: Quantity;
   readonly rearIrradiance?: Quantity;
   readonly temperature?: SweepTemperature;
+  readonly temperatureCheck?: SweepTemperature;
   /** Plane at this moment, where it moves. */
   readonly tilt?: Quantity;
   readonly azimuth?: Quantity;
@@ -43,7 +45,9 @@ export function conditionsOf(
     irradiance,
     irradianceUncertainty: expandedRelative(settings.irradiance, target.reference?.irradiance),
     ...temperatureOf(settings, target, reading, irradiance, voc, coefficients),
-    drift: driftOf(reading),
+    checkTemperature: checkTemperature(settings, reading, irradiance),
+    vocTemperature: vocTemperature(voc, irradiance, coefficients),
+    drift: driftOf(reading) ?? driftOfReadings(settings),
     ...sunOf(settings, target),
     points: reading?.curve.voltage.length,
   };
@@ -58,11 +62,22 @@ function irradianceOf(
   target: SweepTarget,
   reading: SweepReading | undefined,
 ): number | undefined {
-  const front = meanOf(reading?.irradiance) ?? settings.irradiance?.value;
+  const front = meanOf(reading?.irradiance) ?? meanOfReadings(settings);
   if (front === undefined || front <= 0) return undefined;
   const rear = settings.rearIrradiance?.value;
   const bifaciality = target.module?.bifaciality?.value;
   return rear !== undefined && bifaciality !== undefined ? front + bifaciality * rear : front;
+}
+
+function meanOfReadings({ irradiance, irradianceAfter }: SweepSettings): number | undefined {
+  if (!irradiance || !irradianceAfter) return irradiance?.value;
+  return (irradiance.value + irradianceAfter.value) / 2;
+}
+
+function driftOfReadings({ irradiance, irradianceAfter }: SweepSettings): number | undefined {
+  if (!irradiance || !irradianceAfter) return undefined;
+  const sum = irradiance.value + irradianceAfter.value;
+  return sum > 0 ? (2 * Math.abs(irradianceAfter.value - irradiance.value)) / sum : undefined;
 }
 
 /** k = 2, as a fraction: what is written at the value wins over what the instrument declares. */
@@ -97,8 +112,7 @@ function temperatureOf(
     };
   }
   if (temperature.kind === 'voc') {
-    const known = voc !== undefined && irradiance !== undefined && coefficients !== undefined;
-    const cellTemperature = known ? cellTemperatureFromVoc(voc, irradiance, coefficients) : undefined;
+    const cellTemperature = vocTemperature(voc, irradiance, coefficients);
     // The errors of Voc, beta and irradiance that move this temperature are counted where they act, in the budget.
     return { cellTemperature, temperatureUncertainty: 0, temperatureSource: 'voc' };
   }
@@ -107,15 +121,42 @@ function temperatureOf(
   if (temperature.kind === 'cell') {
     return { cellTemperature: temperature.value.value, temperatureUncertainty, temperatureSource: 'cell' };
   }
-  const offset = temperature.offset?.value ?? defaultBackOfModuleOffset;
   return {
-    cellTemperature:
-      irradiance === undefined
-        ? undefined
-        : cellFromModuleTemperature(temperature.value.value, irradiance, offset),
+    cellTemperature: cellFromReading(temperature, irradiance),
     temperatureUncertainty,
     temperatureSource: 'module',
   };
+}
+
+/** Of a sensor in the cell as it is, of one behind the module with its offset. Undefined where G is needed and not known. */
+function cellFromReading(
+  temperature: Exclude<SweepTemperature, { kind: 'voc' }>,
+  irradiance: number | undefined,
+): number | undefined {
+  if (temperature.kind === 'cell') return temperature.value.value;
+  if (irradiance === undefined) return undefined;
+  const offset = temperature.offset?.value ?? defaultBackOfModuleOffset;
+  return cellFromModuleTemperature(temperature.value.value, irradiance, offset);
+}
+
+/** A second sensor as written, else the column of the table beside a temperature as written. */
+function checkTemperature(
+  { temperature, temperatureCheck }: SweepSettings,
+  reading: SweepReading | undefined,
+  irradiance: number | undefined,
+): number | undefined {
+  if (temperatureCheck && temperatureCheck.kind !== 'voc')
+    return cellFromReading(temperatureCheck, irradiance);
+  return temperature && temperature.kind !== 'voc' ? meanOf(reading?.temperature) : undefined;
+}
+
+function vocTemperature(
+  voc: number | undefined,
+  irradiance: number | undefined,
+  coefficients: DeviceCoefficients | undefined,
+): number | undefined {
+  if (voc === undefined || irradiance === undefined || coefficients === undefined) return undefined;
+  return cellTemperatureFromVoc(voc, irradiance, coefficients);
 }
 
 /** Largest minus smallest over mean; undefined without an irradiance for each point. */

@@ -3,7 +3,7 @@ import type { CriteriaRecord, PlaneRecord, SiteRecord } from '../campaign/model.
 import type { Limits } from '../campaign/quantity.js';
 import { dayInZone, timeInZone } from '../campaign/zonedDay.js';
 import { clearSkyInPlane } from '../physics/clearSkyInPlane.js';
-import { angleOfIncidence, sunAt, sunTimes } from '../physics/sunPosition.js';
+import { angleOfIncidence, sunAt, sunTimes, type SunPosition } from '../physics/sunPosition.js';
 
 /** The sun on a plane at a moment. Angles in degrees, irradiance in W/m2. */
 export interface PlaneMoment {
@@ -63,7 +63,9 @@ export function measurementWindow(
   const isWithin = (moment: Moment): boolean => meets(moment, criteria);
   const grid = Array.from({ length: Math.ceil(count / step) }, (_, index) => index * step);
   if ((count - 1) % step !== 0) grid.push(count - 1);
-  const moments = grid.map((index) => at(day.start + index * minute));
+  const instants = grid.map((index) => day.start + index * minute);
+  const suns = sunsOf(site!, date, () => instants.map((instant) => sunOver(instant, setting)));
+  const moments = instants.map((instant, index) => momentOf(instant, suns[index]!, setting));
   const withTime = (moment: Moment): PlaneMoment => ({
     ...moment,
     time: timeInZone(moment.instant, setting.zone),
@@ -111,8 +113,24 @@ function settingOf(
   return { latitude, longitude, elevation, zone, tilt, azimuth, albedo: plane.albedo?.value };
 }
 
-function momentAt(instant: number, setting: Setting): Moment {
-  const sun = sunAt(instant, setting.latitude, setting.longitude, setting.elevation);
+const sunOver = (instant: number, { latitude, longitude, elevation }: Setting): SunPosition =>
+  sunAt(instant, latitude, longitude, elevation);
+
+const sunsOfDay = new WeakMap<SiteRecord, { readonly date: string; readonly suns: readonly SunPosition[] }>();
+
+/** The sun through a day, remembered for the planes of a site. */
+function sunsOf(site: SiteRecord, date: string, compute: () => readonly SunPosition[]): readonly SunPosition[] {
+  const known = sunsOfDay.get(site);
+  if (known?.date === date) return known.suns;
+  const suns = compute();
+  sunsOfDay.set(site, { date, suns });
+  return suns;
+}
+
+const momentAt = (instant: number, setting: Setting): Moment =>
+  momentOf(instant, sunOver(instant, setting), setting);
+
+function momentOf(instant: number, sun: SunPosition, setting: Setting): Moment {
   return {
     instant,
     sunElevation: sun.elevation,

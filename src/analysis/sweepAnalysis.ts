@@ -27,6 +27,12 @@ export interface Reason {
 /** Expanded uncertainties (k = 2) as fractions of the value; undefined where not known. */
 export type RelativeUncertainties = Readonly<Record<ParameterName, number | undefined>>;
 
+/** Relative standard deviations (k = 1) of one sweep among repeated sweeps of the same device. */
+export interface Repeatability {
+  readonly sweeps: number;
+  readonly relative: Readonly<Partial<Record<ParameterName, number>>>;
+}
+
 /** One line of an uncertainty budget: standard uncertainty of the input and what it adds to the parameter (k = 1, fraction). */
 export interface BudgetLine {
   readonly source: string;
@@ -43,7 +49,11 @@ export interface SweepConditions {
   /** Kelvin, k = 2. */
   readonly temperatureUncertainty?: number;
   readonly temperatureSource?: 'cell' | 'module' | 'voc';
-  /** Range over mean of the irradiance column, fraction. */
+  /** Second reading of the cell temperature, degC, where the sweep gives one. */
+  readonly checkTemperature?: number;
+  /** Equivalent cell temperature from Voc, degC, where the device has one; beside the one that counts. */
+  readonly vocTemperature?: number;
+  /** Range over mean of the irradiance column, or difference over mean of a reading before and after; a fraction. */
   readonly drift?: number;
   /** Angle of incidence of the sun on the plane, degrees. */
   readonly incidence?: number;

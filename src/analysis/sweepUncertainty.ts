@@ -10,7 +10,13 @@ import {
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
 import { assumedTolerances as assumed } from './assumedTolerances.js';
-import type { BudgetLine, RelativeUncertainties, SweepConditions, TranslatedCurve } from './sweepAnalysis.js';
+import type {
+  BudgetLine,
+  Repeatability,
+  RelativeUncertainties,
+  SweepConditions,
+  TranslatedCurve,
+} from './sweepAnalysis.js';
 
 export interface UncertaintyTask {
   readonly target: SweepTarget;
@@ -21,6 +27,9 @@ export interface UncertaintyTask {
   readonly measuredVoc: number | undefined;
   readonly coefficients: DeviceCoefficients;
   readonly procedure: 1 | 2;
+  /** Standard uncertainty of a cable resistance that was corrected, ohm. */
+  readonly cableUncertainty?: number;
+  readonly repeatability?: Repeatability;
 }
 
 const sourceWords: Readonly<Record<BudgetSource, string>> = {
@@ -170,8 +179,9 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
   };
 }
 
-/** What acts on the parameters themselves: noise of the points, and what the procedure leaves over. */
-function resultUncertainties({ extraction, procedure }: UncertaintyTask): ResultUncertainty[] {
+/** What acts on the parameters themselves: noise, cable, scatter of repeated sweeps, and what the procedure leaves over. */
+function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
+  const { extraction, procedure, cableUncertainty, repeatability } = task;
   const { standardErrors, parameters } = extraction;
   const relative: Partial<Record<ParameterName, number>> = {};
   for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
@@ -182,5 +192,17 @@ function resultUncertainties({ extraction, procedure }: UncertaintyTask): Result
   return [
     ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
     { source: 'Translation procedure', relative: assumed.procedure[procedure] },
+    ...(cableUncertainty !== undefined && parameters.imp && parameters.vmp
+      ? [cableLine(cableUncertainty, parameters.imp, parameters.vmp)]
+      : []),
+    ...(repeatability
+      ? [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative: repeatability.relative }]
+      : []),
   ];
+}
+
+/** An error of the cable's resistance moves the voltage by I R: nothing at Voc, next to nothing at Isc. */
+function cableLine(ohm: number, imp: number, vmp: number): ResultUncertainty {
+  const share = (ohm * imp) / vmp;
+  return { source: 'Cable resistance', relative: { vmp: share, pmax: share } };
 }

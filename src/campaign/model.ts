@@ -232,9 +232,13 @@ export interface SweepRecord extends BlockRecord {
   readonly address: Address;
   readonly time?: LocalTime;
   readonly irradiance?: Quantity;
+  /** A second reading, after the sweep; the first one then counts as taken before it. */
+  readonly irradianceAfter?: Quantity;
   /** Rear irradiance of a bifacial module. */
   readonly rearIrradiance?: Quantity;
   readonly temperature?: SweepTemperature;
+  /** A second reading, only compared with the first. */
+  readonly temperatureCheck?: SweepTemperature;
   readonly data?: Words;
   readonly layout?: Name;
   readonly points?: InlinePoints;
@@ -356,6 +360,8 @@ export interface SweepTarget {
   readonly layout?: LayoutRecord;
   readonly tracer?: InstrumentRecord;
   readonly reference?: InstrumentRecord;
+  /** The whole string was measured, at the end of its cable; not a module or a section at its own leads. */
+  readonly wholeString: boolean;
   /** Modules in series between the measured terminals: the string's count, 1, or the length of the section. */
   readonly seriesModules?: number;
   /** Strings in parallel between the measured terminals; 1 for a module or a section. */

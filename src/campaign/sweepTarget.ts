@@ -37,6 +37,7 @@ export function targetOf(
     layout: record.layout && campaign.layouts.get(record.layout.text)?.record,
     tracer: instruments.find((each) => each?.kind === 'tracer'),
     reference: instruments.find((each) => each?.kind === 'reference'),
+    wholeString: address !== undefined && address.first === undefined,
     seriesModules: seriesModules(string, address),
     parallelStrings: address?.first === undefined ? (string?.parallel ?? 1) : 1,
   };

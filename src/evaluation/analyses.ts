@@ -1,9 +1,10 @@
 import { analyseSweep, type SweepInput } from '../analysis/analyseSweep.js';
-import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
+import type { Repeatability, SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { Remembered } from './remembered.js';
 
 const analyses = new Remembered<SweepAnalysis>();
+const repeated = new Remembered<SweepAnalysis>();
 
 /**
  * The analysis of a sweep, computed when something it rests on has changed.
@@ -13,7 +14,26 @@ export function rememberedAnalysis(owner: object, key: string, input: SweepInput
   const { settings, target, reading, readingFailure } = input;
   // The other settings come from the owner; the instant also depends on the zone of the site.
   const dependencies = [settings.instant, reading, readingFailure, ...targetItems(target)];
-  return analyses.get(owner, key, dependencies, () => analyseSweep(input));
+  return analyses.get(owner, key, dependencies, () => {
+    const analysis = analyseSweep(input);
+    inputs.set(analysis, { owner, key, input });
+    return analysis;
+  });
+}
+
+const inputs = new WeakMap<
+  SweepAnalysis,
+  { readonly owner: object; readonly key: string; readonly input: SweepInput }
+>();
+
+/** The analysis of the same sweep with the scatter of its repetitions in its uncertainty. */
+export function repeatedAnalysis(
+  { analysis }: { readonly analysis: SweepAnalysis },
+  repeatability: Repeatability,
+): SweepAnalysis {
+  const { owner, key, input } = inputs.get(analysis)!;
+  const dependencies = [analysis, repeatability.sweeps, ...Object.values(repeatability.relative)];
+  return repeated.get(owner, key, dependencies, () => analyseSweep({ ...input, repeatability }));
 }
 
 /** What a target consists of: records are the same objects as long as their blocks are not edited. */

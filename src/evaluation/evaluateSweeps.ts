@@ -82,6 +82,7 @@ function evaluateAnew(
     place: headerPlace(block, record.headerRange),
     dataFile: source.file,
     target,
+    reading,
     analysis,
     problems,
   };
@@ -180,6 +181,7 @@ function sweepOfRow(
     tableLine: row.firstLine,
     dataFile: where.file,
     target,
+    reading: row.result.reading,
     analysis: rememberedAnalysis(record, String(index), input),
     problems: tableProblems([...own, ...row.result.problems], where),
   };

@@ -9,6 +9,7 @@ import type {
 } from '../campaign/model.js';
 import type { FileProblem } from '../text/problem.js';
 import type { Place } from '../text/place.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 
 export interface EvaluatedSweep {
@@ -28,6 +29,8 @@ export interface EvaluatedSweep {
   readonly tableLine?: number;
   readonly dataFile?: string;
   readonly target: SweepTarget;
+  /** The points as read; absent where none could be had. */
+  readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
   /** Problems that belong to this sweep; they are in `Evaluation.problems` too. */
   readonly problems: readonly FileProblem[];

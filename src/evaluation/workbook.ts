@@ -13,6 +13,7 @@ import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js'
 import { FileStore } from './fileStore.js';
 import { loadFiles } from './loadFiles.js';
 import type { FileReader } from './ports.js';
+import { withRepeatability } from './repeatedSweeps.js';
 
 /** Thrown by `evaluate` once its signal is aborted. */
 export class EvaluationCancelled extends Error {
@@ -99,11 +100,12 @@ export class Workbook {
       if (pause) await pause;
       goOn();
     }
-    const sweeps = blocks.flatMap((block) => block.sweeps);
+    const repeated = withRepeatability(blocks, campaign);
+    const sweeps = repeated.flatMap((block) => block.sweeps);
     const all: FileProblem[] = [
       ...loaded.problems,
       ...problems,
-      ...blocks.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
+      ...repeated.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
       ...checks.flatMap((check) => check.run({ campaign, sweeps })),
     ];
     return {

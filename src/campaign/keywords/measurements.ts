@@ -45,6 +45,14 @@ export const measurementBlocks: readonly BlockKeyword[] = [
         example: 'irradiance 812 W/m2 ± 2 %',
       },
       {
+        name: 'irradiance-after',
+        meaning:
+          'A second reading, taken after the sweep: `irradiance` is then the one before it, the mean counts, and the difference is the drift.',
+        form: { kind: 'quantity', dimensions: ['irradiance'], least: 0, most: 2000 },
+        source: 'common practice, no source',
+        example: 'irradiance-after 818 W/m2',
+      },
+      {
         name: 'rear',
         meaning: 'Irradiance on the rear side of a bifacial module.',
         form: { kind: 'quantity', dimensions: ['irradiance'], least: 0, most: 2000 },
@@ -58,6 +66,14 @@ export const measurementBlocks: readonly BlockKeyword[] = [
         form: { kind: 'temperature' },
         source: 'IEC 60891; from Voc: IEC 60904-5; offset: King et al., SAND2004-3535 (2004)',
         example: 'temperature 44.1 degC cell',
+      },
+      {
+        name: 'temperature-check',
+        meaning:
+          'A second reading of the temperature, by another sensor; it is only compared, and a disagreement over 5 K is said.',
+        form: { kind: 'temperature' },
+        source: 'common practice, no source',
+        example: 'temperature-check 42.0 degC module',
       },
       {
         name: 'data',

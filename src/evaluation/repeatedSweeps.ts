@@ -1,0 +1,53 @@
+/** Sweeps of the same device are looked at together: their scatter enters the uncertainty of each. */
+import { repeatabilityOf } from '../analysis/repeatability.js';
+import type { Campaign } from '../campaign/model.js';
+import { repeatedAnalysis } from './analyses.js';
+import type { SweepsOfBlock } from './evaluateSweeps.js';
+import type { EvaluatedSweep } from './evaluation.js';
+
+/**
+ * The same blocks with the sweeps of repeated measurements analysed anew. Two sweeps repeat each other when they have the same
+ * address and no module of the string was replaced between them.
+ */
+export function withRepeatability(
+  blocks: readonly SweepsOfBlock[],
+  campaign: Campaign,
+): readonly SweepsOfBlock[] {
+  const groups = new Map<string, EvaluatedSweep[]>();
+  const replacements = replacementTimes(campaign);
+  for (const { sweeps } of blocks) {
+    for (const sweep of sweeps) {
+      const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(
+        (time) => time <= (sweep.time ?? ''),
+      );
+      const key = `${sweep.address}\n${before.length}`;
+      const group = groups.get(key);
+      if (group) group.push(sweep);
+      else groups.set(key, [sweep]);
+    }
+  }
+  const changed = new Map<EvaluatedSweep, EvaluatedSweep>();
+  for (const group of groups.values()) {
+    const repeatability =
+      group.length > 1 ? repeatabilityOf(group.map(({ analysis }) => analysis)) : undefined;
+    if (!repeatability) continue;
+    for (const sweep of group)
+      changed.set(sweep, { ...sweep, analysis: repeatedAnalysis(sweep, repeatability) });
+  }
+  if (changed.size === 0) return blocks;
+  return blocks.map((block) => ({
+    ...block,
+    sweeps: block.sweeps.map((sweep) => changed.get(sweep) ?? sweep),
+  }));
+}
+
+/** Local times of replacements, by string. */
+function replacementTimes(campaign: Campaign): Map<string, string[]> {
+  const times = new Map<string, string[]>();
+  for (const { record } of campaign.entries) {
+    if (record.kind !== 'replace' || !record.time) continue;
+    const known = times.get(record.address.string) ?? [];
+    times.set(record.address.string, [...known, record.time.iso]);
+  }
+  return times;
+}
