@@ -119,7 +119,11 @@ const sunOver = (instant: number, { latitude, longitude, elevation }: Setting): 
 const sunsOfDay = new WeakMap<SiteRecord, { readonly date: string; readonly suns: readonly SunPosition[] }>();
 
 /** The sun through a day, remembered for the planes of a site. */
-function sunsOf(site: SiteRecord, date: string, compute: () => readonly SunPosition[]): readonly SunPosition[] {
+function sunsOf(
+  site: SiteRecord,
+  date: string,
+  compute: () => readonly SunPosition[],
+): readonly SunPosition[] {
   const known = sunsOfDay.get(site);
   if (known?.date === date) return known.suns;
   const suns = compute();
