@@ -26,9 +26,12 @@ const campaignGuard = z.custom<CampaignModel>((value) =>
   }),
 );
 
+/** What the verdicts ask for next. */
+const stepGuard = z.object({ text: z.string(), disconnects: z.boolean() });
+
 const toPanelGuard = z.discriminatedUnion('type', [
   /** All that is known of the campaign; sent after each evaluation. */
-  z.object({ type: z.literal('campaign'), campaign: campaignGuard }),
+  z.object({ type: z.literal('campaign'), campaign: campaignGuard, steps: z.array(stepGuard) }),
   /** The sweep to show; none where the campaign has none. */
   z.object({ type: z.literal('sweep'), sweep: z.optional(sweepGuard) }),
   /** The panel stays at its sweep whatever the cursor does. */

@@ -17,7 +17,7 @@ function update(change: Partial<PanelView>): void {
 function receive(message: ToPanel): void {
   switch (message.type) {
     case 'campaign':
-      update({ campaign: message.campaign, nothing: undefined });
+      update({ campaign: message.campaign, steps: message.steps, nothing: undefined });
       break;
     case 'sweep':
       update({ sweep: message.sweep, nothing: undefined });

@@ -6,6 +6,7 @@ import {
   readToPanel,
   type ToPanel,
 } from '../../src/messages/previewMessages.js';
+import { nextSteps } from '../../src/presentation/nextSteps.js';
 import { campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { evaluation } from '../presentation/fixture.js';
 
@@ -14,7 +15,7 @@ const sent = (message: unknown): unknown => JSON.parse(JSON.stringify(message));
 
 describe('messages between panel and editor', () => {
   const toPanel: ToPanel[] = [
-    { type: 'campaign', campaign: campaignModel(evaluation) },
+    { type: 'campaign', campaign: campaignModel(evaluation), steps: nextSteps(evaluation) },
     ...evaluation.sweeps.map(({ id }): ToPanel => ({ type: 'sweep', sweep: previewModel(evaluation, id) })),
     { type: 'sweep', sweep: undefined },
     { type: 'held', held: true },

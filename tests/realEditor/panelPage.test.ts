@@ -4,6 +4,7 @@ import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { ToPanel } from '../../src/messages/previewMessages.js';
+import { nextSteps } from '../../src/presentation/nextSteps.js';
 import { campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { evaluation } from '../presentation/fixture.js';
 import { launch, openPanelPage, type PanelPage } from './panelPage.js';
@@ -15,7 +16,7 @@ const themeNames = Object.keys(themes) as ThemeName[];
 function messages(index: number): ToPanel[] {
   const sweep = previewModel(evaluation, evaluation.sweeps[index]!.id);
   return [
-    { type: 'campaign', campaign: campaignModel(evaluation) },
+    { type: 'campaign', campaign: campaignModel(evaluation), steps: nextSteps(evaluation) },
     { type: 'sweep', sweep },
   ];
 }

@@ -7,6 +7,7 @@ import {
   type ToEditor,
   type ToPanel,
 } from '../../messages/previewMessages.js';
+import { nextSteps } from '../../presentation/nextSteps.js';
 import { campaignModel, previewModel, sweepAt } from '../../presentation/previewModel.js';
 import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
@@ -108,7 +109,9 @@ export class CurvesPanel implements vscode.Disposable {
   #send(evaluation: Evaluation, sweep: EvaluatedSweep | undefined): void {
     if (!this.#isReady) return;
     const isNew = this.#sent.evaluation !== evaluation;
-    if (isNew) this.#post({ type: 'campaign', campaign: campaignModel(evaluation) });
+    if (isNew) {
+      this.#post({ type: 'campaign', campaign: campaignModel(evaluation), steps: nextSteps(evaluation) });
+    }
     if (isNew || this.#sent.sweepId !== sweep?.id) {
       this.#post({ type: 'sweep', sweep: sweep && previewModel(evaluation, sweep.id) });
       this.#panel.title = sweep ? `Curves: ${sweep.address}` : 'Curves';

@@ -1,6 +1,8 @@
 import { useState } from 'preact/hooks';
 import { campaignOverviewSpec } from '../../presentation/chartSpecs.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
+import { cautionLine } from '../../presentation/cautions.js';
+import type { NextStep } from '../../presentation/nextSteps.js';
 import type { CampaignModel, SweepListItem } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
@@ -10,10 +12,11 @@ import { Problems } from './findings.js';
 /** All sweeps of the campaign. */
 export function CampaignPart(props: {
   campaign: CampaignModel;
+  steps: readonly NextStep[];
   shown: string | undefined;
   theme: ChartTheme;
 }) {
-  const { campaign, shown, theme } = props;
+  const { campaign, steps, shown, theme } = props;
   const title = campaign.title || campaign.name || 'Campaign';
   return (
     <section class="campaign" id="all-sweeps" aria-labelledby="campaign-title">
@@ -27,6 +30,7 @@ export function CampaignPart(props: {
             </span>
           ))}
       </p>
+      <NextSteps steps={steps} />
       <Overview campaign={campaign} theme={theme} />
       <table class="sweeps" role="table" aria-labelledby="campaign-title">
         <thead role="rowgroup">
@@ -39,12 +43,33 @@ export function CampaignPart(props: {
           </tr>
         </thead>
         <tbody role="rowgroup">
-          {campaign.sweeps.map((item) => (
-            <SweepRow key={item.id} item={item} isShown={item.id === shown} />
+          {/* By position: ids move with every line that is written above. */}
+          {campaign.sweeps.map((item, index) => (
+            <SweepRow key={index} item={item} isShown={item.id === shown} />
           ))}
         </tbody>
       </table>
       <Problems problems={campaign.problems} title="Problems of the campaign" />
+    </section>
+  );
+}
+
+/** What to do next; with a caution where it means to open or disconnect something. */
+function NextSteps({ steps }: { steps: readonly NextStep[] }) {
+  if (steps.length === 0) return null;
+  return (
+    <section aria-labelledby="next">
+      <h3 id="next">Next</h3>
+      <ul class="next">
+        {steps.map((step) => (
+          <li key={step.text}>{step.text}</li>
+        ))}
+      </ul>
+      {steps.some((step) => step.disconnects) && (
+        <p class="cautions" role="note">
+          {cautionLine}
+        </p>
+      )}
     </section>
   );
 }

@@ -1,3 +1,4 @@
+import type { NextStep } from '../../presentation/nextSteps.js';
 import type { CampaignModel, PreviewModel } from '../../presentation/previewTypes.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
 import { CampaignPart } from './campaign.js';
@@ -9,6 +10,7 @@ import { Cautions, Problems, Reasons } from './findings.js';
 
 export interface PanelView {
   readonly campaign?: CampaignModel;
+  readonly steps?: readonly NextStep[];
   readonly sweep?: PreviewModel;
   readonly held: boolean;
   readonly theme: ChartTheme;
@@ -16,7 +18,7 @@ export interface PanelView {
   readonly nothing?: string;
 }
 
-export function Panel({ campaign, sweep, held, theme, nothing }: PanelView) {
+export function Panel({ campaign, steps, sweep, held, theme, nothing }: PanelView) {
   if (nothing !== undefined || !campaign) {
     return <p class="nothing">{nothing ?? 'Computing the campaign …'}</p>;
   }
@@ -25,7 +27,7 @@ export function Panel({ campaign, sweep, held, theme, nothing }: PanelView) {
       <main class="sweep">
         {sweep ? <SweepPart sweep={sweep} campaign={campaign} held={held} theme={theme} /> : <NoSweep />}
       </main>
-      <CampaignPart campaign={campaign} shown={sweep?.sweepId} theme={theme} />
+      <CampaignPart campaign={campaign} steps={steps ?? []} shown={sweep?.sweepId} theme={theme} />
     </div>
   );
 }
