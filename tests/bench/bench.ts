@@ -1,6 +1,6 @@
 /** `npm run bench`: what reading, a first check and a keystroke cost. Prints medians; asserts nothing. */
 import { cpus } from 'node:os';
-import papa from 'papaparse';
+import papa from 'papaparse/papaparse.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
 import { parseDocument } from '../../src/syntax/document.js';
 import { generateCampaign, memoryReader, type Generated } from './generate.js';
@@ -58,7 +58,8 @@ function parseWhole(text: string): number {
 function papaparseAll({ files }: Generated): number {
   const decoder = new TextDecoder();
   let rows = 0;
-  for (const bytes of files.values()) rows += papa.parse(decoder.decode(bytes)).data.length;
+  for (const bytes of files.values())
+    rows += papa.parse(decoder.decode(bytes), { delimiter: ',', newline: '\n', fastMode: true }).data.length;
   return rows;
 }
 

@@ -248,6 +248,7 @@ function sweep(told: Told): EvaluatedSweep {
       module: moduleRecord,
       criteria: criteriaRecord,
       tracer: tracerRecord,
+      wholeString: !told.address.includes('/'),
       seriesModules: told.series,
       parallelStrings: 1,
     },
