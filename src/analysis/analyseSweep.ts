@@ -203,6 +203,9 @@ function procedureOf({ criteria, module }: SweepTarget, science: ModuleScience |
   };
 }
 
+/** W/m2: what the notation takes as an irradiance at most, here also for what a table holds. */
+const brightest = 2000;
+
 /** Why nothing can be translated; empty when it can. The first reason is the one to mend first. */
 function obstaclesTo(
   { target, reading, readingFailure }: SweepInput,
@@ -214,7 +217,11 @@ function obstaclesTo(
   if (!reading || !extracted)
     return obstacle('no-points', readingFailure ?? 'The sweep has no usable points.');
   if (!target.string) return obstacle('no-string', 'The address names no string of the campaign.');
-  if (!device) return obstacle('no-module', `String ${target.string.name.text} names no known module type.`);
+  if (!device) {
+    return target.module
+      ? obstacle('beyond-string', 'The address names modules that the string does not have.')
+      : obstacle('no-module', 'The string names no known module type.');
+  }
   if (!device.science.procedures) {
     const list = device.science.missing.join(', ');
     return obstacle(
@@ -226,6 +233,13 @@ function obstaclesTo(
     return reading.irradiance
       ? obstacle('no-irradiance', 'The mean of the irradiance column is not above zero.')
       : obstacle('no-irradiance', 'The sweep gives no irradiance.');
+  }
+  if (conditions.irradiance > brightest) {
+    const mean = conditions.irradiance.toPrecision(3);
+    return obstacle(
+      'no-irradiance',
+      `An irradiance of ${mean} W/m2 is more than the sun gives; check its column.`,
+    );
   }
   if (conditions.cellTemperature === undefined) {
     return conditions.temperatureSource === 'voc'

@@ -12,8 +12,11 @@ const repeated = new Remembered<SweepAnalysis>();
  */
 export function rememberedAnalysis(owner: object, key: string, input: SweepInput): SweepAnalysis {
   const { settings, target, reading, readingFailure } = input;
-  // The other settings come from the owner; the instant also depends on the zone of the site.
-  const dependencies = [settings.instant, reading, readingFailure, ...targetItems(target)];
+  const { instant, irradiance, temperature } = settings;
+  const degrees = temperature && temperature.kind !== 'voc' ? temperature.value.value : undefined;
+  // The other settings come from the owner; these also from the zone of the site, and from the row of a table.
+  const own = [instant, irradiance?.value, degrees, reading, readingFailure];
+  const dependencies = [...own, ...targetItems(target)];
   return analyses.get(owner, key, dependencies, () => {
     const analysis = analyseSweep(input);
     inputs.set(analysis, { owner, key, input });

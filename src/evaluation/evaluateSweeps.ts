@@ -166,6 +166,11 @@ function sweepOfRow(
     fail('time/unreadable', 'warning', `The time "${row.time}" is not of the form 2026-05-14 11:42.`);
   }
   const target = targetOf(record, context.campaign, address, local?.iso);
+  const modules = target.string?.modules?.count;
+  if (modules !== undefined && target.seriesModules === undefined) {
+    const has = `string ${address!.string} has ${modules} modules`;
+    fail('address/beyond-string', 'error', `The address "${row.address}" names more: ${has}.`);
+  }
   const when = sweepTime(local, target.site);
   const settings: SweepSettings = { ...settingsOfRow(row, record), instant: when.instant };
   const readingFailure = firstError(row.result.problems, where.shown);

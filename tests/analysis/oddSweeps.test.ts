@@ -65,13 +65,19 @@ describe('irradiance of each point', () => {
     expect(analysis.reasons[0]!.text).toContain('column');
   });
 
-  it.each(['0', '-1', '1e-9', '1e30'])('one point at %s spoils no number silently', async (wild) => {
-    const { analysis } = await sweepOf(tableWith({ [steady]: (k) => (k === 70 ? wild : '850') }));
+  it.each(['0', '-1', '1e-9', '1500'])('one point at %s spoils no number silently', async (wild) => {
+    const csv = tableWith({ [steady]: (k) => (k === 70 ? wild : '850') });
+    const { analysis } = await sweepOf(csv, sweepBlock('S', at), `${wideCriteria}  drift .. 2 %`);
     for (const value of Object.values(analysis.deviation))
       if (value !== undefined) expect(Number.isFinite(value)).toBe(true);
-    // Either the point was left out of the fit, or the drift or a flag tells.
-    if (analysis.verdict === 'pass' || analysis.verdict === 'fail')
-      expect(analysis.conditions.drift).toBeGreaterThan(0.5);
+    expect(analysis.verdict).toBe('not judged');
+    expect(analysis.reasons[0]!.code).toBe('condition-drift');
+  });
+
+  it('whose mean no sun gives is not used', async () => {
+    const { analysis } = await sweepOf(tableWith({ [steady]: (k) => (k === 70 ? '1e30' : '850') }));
+    expect(analysis.verdict).toBe('not judged');
+    expect(analysis.reasons[0]!.code).toBe('no-irradiance');
   });
 });
 
