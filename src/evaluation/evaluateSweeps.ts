@@ -247,7 +247,13 @@ function openTable(
   }
   const { content, file } = table;
   if (!content.ok)
-    return { file, problem: problem(`data/${content.reason}`, `"${path}" ${failureText(content)}.`) };
+    return {
+      file,
+      problem: problem(
+        `data/${content.reason}`,
+        `"${path}" ${failureText(content, context.reader.displayName(block.file))}.`,
+      ),
+    };
   return { file, content };
 }
 

@@ -84,18 +84,22 @@ class Loading {
       return report('too-deep', `Includes are nested more than ${deepestInclude} deep here.`);
     }
     const loaded = await this.store.document(target);
-    if (loaded.failure) return report('unreadable', `"${line.path}" ${failureText(loaded.failure)}.`);
+    if (loaded.failure)
+      return report(
+        'unreadable',
+        `"${line.path}" ${failureText(loaded.failure, this.reader.displayName(file))}.`,
+      );
     this.#files.push(target);
     const includes = await this.#includes(target, loaded.document, [...above, target]);
     return { file: target, document: loaded.document, includes };
   }
 }
 
-/** Completes a sentence that begins with the file's name. */
-export function failureText(failure: Failure): string {
+/** Completes a sentence that begins with the file's name. `namedIn` is the file that names it by a path, if one does. */
+export function failureText(failure: Failure, namedIn?: string): string {
   switch (failure.reason) {
     case 'missing':
-      return 'does not exist';
+      return `does not exist${namedIn === undefined ? '' : `; paths are relative to ${namedIn}`}`;
     case 'too-large':
       return `is too large${failure.size === undefined ? '' : ` (${(failure.size / 1024 / 1024).toFixed(1)} MB)`}`;
     case 'not-a-file':
