@@ -84,15 +84,16 @@ function curveSpec(
     field: 'voltage',
     type: 'quantitative',
     title: size.stacked === 'upper' ? null : 'Voltage (V)',
-    scale: { zero: true, nice: true },
+    // The generating quadrant: what a translation puts left of it or below says nothing more.
+    scale: { domainMin: 0, nice: true },
   } as const;
   const y = {
     field: axis.field,
     type: 'quantitative',
     title: axis.title,
     // Digits without separators, as in every other output.
-    axis: { format: '~r', ...(size.stacked ? { minExtent: 36, maxExtent: 36 } : {}) },
-    scale: { zero: true, nice: true },
+    axis: { format: '~r', ...(size.stacked ? { minExtent: 46, maxExtent: 46 } : {}) },
+    scale: { domainMin: 0, nice: true },
   } as const;
   const tooltip = [
     { field: 'series', type: 'nominal', title: 'Curve' },
