@@ -18,7 +18,7 @@ describe('the extension for the browser', () => {
     const code = outputFiles[0]!.text;
     // Whatever of the editor the code names is there.
     const anything: unknown = new Proxy(() => undefined, { get: () => anything });
-    const names = [...code.matchAll(/import_vscode\d*\.(\w+)/g)].map(
+    const names = [...code.matchAll(/\b(?:import_)?vscode\d*\.(\w+)/g)].map(
       ([, name]) => [name!, anything] as const,
     );
     const editor = Object.fromEntries(names);
