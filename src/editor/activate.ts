@@ -1,5 +1,6 @@
 /** Wires the extension together; the same on the desktop and in the browser. */
 import * as vscode from 'vscode';
+import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
 import { languageId } from './convert.js';
 import { CurvesPanels } from './preview/curvesPanels.js';
@@ -21,6 +22,7 @@ export function activate(context: vscode.ExtensionContext): void {
     campaigns,
     panels,
     hints,
+    campaignStatus(campaigns, String(context.extension.packageJSON.version)),
     languages.registerHoverProvider(selector, hoverProvider(campaigns)),
     languages.registerDefinitionProvider(selector, definitionProvider(campaigns)),
     languages.registerCompletionItemProvider(selector, completionProvider(campaigns), ...completionTriggers),

@@ -128,6 +128,7 @@ describe('the demo', () => {
     await bench.panel.locator('.curves svg.marks').nth(1).waitFor({ timeout: 60_000 });
     expect(await verdict()).toBe('■fail');
     expect(await bench.panel.locator('h1').textContent()).toContain('1.03');
+    await bench.page.screenshot({ path: 'screenshots/editor-curves.png' });
   });
 
   it('follows the cursor', async () => {
