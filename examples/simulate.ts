@@ -50,12 +50,12 @@ interface Truth {
   readonly temperature: number;
 }
 
-const damaged: ModuleState = { photocurrent: [1, 1, 0.85], shorted: [0, 1], resistance: 0.3 };
+const damaged: ModuleState = { photocurrent: [1, 1, 0.85], shorted: [0, 1], resistance: 0.6 };
 
 const harrowFen: Truth = {
   seed: 20260514,
-  usualLevel: { mean: 0.994, spread: 0.004 },
-  level: { '2.07': 0.957 },
+  usualLevel: { mean: 0.988, spread: 0.004 },
+  level: { '2.07': 0.951 },
   damage: { string: '1.03', position: 11, until: '2026-05-14T13:10', state: damaged },
   clampResistance: { '1.05-clamp-loose.csv': 6.5 },
   instruments: {
@@ -309,8 +309,14 @@ export async function simulateMistakes(root: string, target = path.dirname(root)
   const swapped = whole.replaceAll(/^([\d.]+),([\d.]+)$/gm, '$2,$1');
   await writeFile(path.join(folder, 'G1.csv'), csv('G1.csv'));
   await writeFile(path.join(folder, 'G2.csv'), csv('G2.csv'));
-  await writeFile(path.join(folder, 'G2-cut.csv'), csv('G2-cut.csv').slice(0, 900));
+  await writeFile(path.join(folder, 'G2-cut.csv'), cutInALine(csv('G2-cut.csv'), 69));
   await writeFile(path.join(folder, 'G2-swapped.csv'), swapped);
+}
+
+/** So many whole lines, and the beginning of the next. */
+function cutInALine(text: string, lines: number): string {
+  const rows = text.split('\n');
+  return [...rows.slice(0, lines), rows[lines]!.slice(0, 4)].join('\n');
 }
 
 /** The examples with their truths; the sample has the same damage. */

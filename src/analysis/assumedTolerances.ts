@@ -1,3 +1,5 @@
+import type { Technology } from '../campaign/model.js';
+
 /**
  * Standard uncertainties (k = 1) that a budget takes where nothing is declared. Datasheets state coefficients without
  * uncertainty; these figures are common practice, no source, and each stands as a line of the budget so that a reader sees
@@ -17,11 +19,32 @@ export const assumedTolerances = {
   /** Of the irradiance coefficients of procedure 2. */
   b1: 0.1,
   /**
-   * What the translation procedure itself leaves over from 800 W/m2 and within 30 K of STC, as fractions: the errors against
-   * the exact model tabled in tests/accuracy, taken as the half-width of a rectangular distribution.
+   * What the translation procedure itself leaves over from 800 W/m2 and within 30 K of STC, as fractions. The largest errors
+   * against exact models of nine modules (tests/analysis/chain.test.ts), taken as half-widths of rectangular distributions,
+   * that is divided by the square root of 3.
    */
   procedure: {
-    1: { isc: 0.0003, voc: 0.0018, imp: 0.001, vmp: 0.001, pmax: 0.0006 },
-    2: { isc: 0.0003, voc: 0.0006, imp: 0.0015, vmp: 0.0015, pmax: 0.002 },
+    crystalline: {
+      1: { isc: 0.0006, voc: 0.0035, imp: 0.001, vmp: 0.0017, pmax: 0.0017 },
+      2: { isc: 0.0006, voc: 0.0006, imp: 0.001, vmp: 0.0017, pmax: 0.0017 },
+    },
+    /** Weak shunts: Isc is less than proportional to irradiance, and one Rs does not serve both Pmax and Voc. */
+    thinFilm: {
+      1: { isc: 0.0035, voc: 0.01, imp: 0.0035, vmp: 0.006, pmax: 0.006 },
+      2: { isc: 0.0035, voc: 0.0017, imp: 0.0035, vmp: 0.006, pmax: 0.006 },
+    },
   },
 } as const;
+
+const crystalline: ReadonlySet<Technology | undefined> = new Set([
+  undefined,
+  'mono-Si',
+  'multi-Si',
+  'HJT',
+  'GaAs',
+]);
+
+/** A module of unknown technology counts as crystalline. */
+export function procedureResidual(procedure: 1 | 2, technology: Technology | undefined) {
+  return assumedTolerances.procedure[crystalline.has(technology) ? 'crystalline' : 'thinFilm'][procedure];
+}

@@ -9,7 +9,7 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
-import { assumedTolerances as assumed } from './assumedTolerances.js';
+import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
 import type {
   BudgetLine,
   Repeatability,
@@ -191,7 +191,10 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
   }
   return [
     ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
-    { source: 'Translation procedure', relative: assumed.procedure[procedure] },
+    {
+      source: 'Translation procedure',
+      relative: procedureResidual(procedure, task.target.module?.technology),
+    },
     ...(cableUncertainty !== undefined && parameters.imp && parameters.vmp
       ? [cableLine(cableUncertainty, parameters.imp, parameters.vmp)]
       : []),

@@ -2,6 +2,7 @@
 import { calibrationExpired } from './calibrationExpired.js';
 import type { Check } from './check.js';
 import { dataUsedTwice } from './dataUsedTwice.js';
+import { implausibleDeviation } from './implausibleDeviation.js';
 import { irradianceAboveClearSky } from './irradianceAboveClearSky.js';
 import { irradianceDisagreement } from './irradianceDisagreement.js';
 import { rearIrradianceMissing } from './rearIrradianceMissing.js';
@@ -15,6 +16,7 @@ import { translationDistance } from './translationDistance.js';
 export const checks: readonly Check[] = [
   calibrationExpired,
   dataUsedTwice,
+  implausibleDeviation,
   irradianceAboveClearSky,
   irradianceDisagreement,
   rearIrradianceMissing,

@@ -20,6 +20,8 @@ interface TextEntry {
   open?: string;
   document?: Document;
   loading?: Promise<LoadedDocument>;
+  /** Counts up when the file changes, so that a read begun before is known to be old. */
+  edition: number;
 }
 
 export class FileStore {
@@ -35,17 +37,20 @@ export class FileStore {
 
   /** Text of an open editor; `undefined` gives the file back to the disk. */
   setText(file: string, text: string | undefined): void {
-    const entry = this.#texts.get(file) ?? {};
+    const entry = this.#entry(file);
+    entry.edition++;
     entry.loading = undefined;
     entry.open = text;
     if (text !== undefined) entry.document = parseDocument(text, entry.document);
-    this.#texts.set(file, entry);
   }
 
   /** The file changed, came or went on disk. */
   fileChanged(file: string): void {
     const entry = this.#texts.get(file);
-    if (entry) entry.loading = undefined;
+    if (entry) {
+      entry.edition++;
+      entry.loading = undefined;
+    }
     const table = this.#tables.get(file);
     if (!table) return;
     this.#tables.delete(file);
@@ -60,20 +65,27 @@ export class FileStore {
   }
 
   document(file: string): Promise<LoadedDocument> {
-    const entry = this.#texts.get(file) ?? {};
-    this.#texts.set(file, entry);
+    const entry = this.#entry(file);
     if (entry.open !== undefined && entry.document) return Promise.resolve({ document: entry.document });
     entry.loading ??= this.#readDocument(file, entry);
     return entry.loading;
   }
 
   async #readDocument(file: string, entry: TextEntry): Promise<LoadedDocument> {
+    const { edition } = entry;
     const content = await this.#reader.read(file, campaignFileLimit);
     if (!content.ok) return { failure: content };
     const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(content.bytes);
-    // An editor may have opened the file in the meantime.
-    if (entry.open === undefined) entry.document = parseDocument(text, entry.document);
-    return { document: entry.document! };
+    // An editor may have opened the file in the meantime, or the disk may have changed again.
+    if (entry.edition !== edition && entry.document) return { document: entry.document };
+    entry.document = parseDocument(text, entry.document);
+    return { document: entry.document };
+  }
+
+  #entry(file: string): TextEntry {
+    let entry = this.#texts.get(file);
+    if (!entry) this.#texts.set(file, (entry = { edition: 0 }));
+    return entry;
   }
 
   table(file: string): Promise<FileContent> {

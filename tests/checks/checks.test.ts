@@ -120,3 +120,17 @@ it('every check has an id of its own and says what it looks for', () => {
     expect(says).toMatch(/\.$/);
   }
 });
+
+describe('more than a nameplate can deliver', () => {
+  it('points to the device where Voc is too high, to the light where only Isc is', async () => {
+    const one = base.replace('modules 2 x M', 'modules 1 x M');
+    const wrongCount = await evaluateText([one, sweep('2026-05-14 11:42')].join('\n\n'), { 's.csv': csv });
+    const ids = wrongCount.problems.map(({ id }) => id);
+    expect(ids).toEqual(['sweep/implausible-deviation']);
+    expect(wrongCount.problems[0]!.message).toContain('count and type of modules');
+    const dim = [base, sweep('2026-05-14 11:42').replace('850 W/m2', '420 W/m2')].join('\n\n');
+    const wrongLight = await evaluateText(dim, { 's.csv': csv });
+    const found = wrongLight.problems.find(({ id }) => id === 'sweep/implausible-deviation')!;
+    expect(found.message).toContain('is the irradiance right');
+  });
+});

@@ -32,8 +32,8 @@ describe('harrow-fen', () => {
     expect(verdict('1.03/11', '12:44')).toBe('fail');
     const { deviation } = at('1.03/11', '12:44').analysis;
     // A third of Voc is left. The translation corrects the temperature of three thirds, -0.27 %/K from 46 degC: 2/3 of that
-    // is too much, and two closed diodes add nothing.
-    expect(Math.abs(deviation.voc! - (-2 / 3 + (2 / 3) * 0.0027 * 21))).toBeLessThan(0.01);
+    // is too much, and two closed diodes add nothing. Rs of three thirds and the resistance added leave 1 to 2 %.
+    expect(Math.abs(deviation.voc! - (-2 / 3 + (2 / 3) * 0.0027 * 21))).toBeLessThan(0.025);
     // One module of 18 lost 2/3 of its voltage: Voc of the string is short by 2/54 and its cells' spread.
     const string = at('1.03', '11:42').analysis.deviation.voc!;
     expect(Math.abs(string - -2 / 54)).toBeLessThan(0.004);
@@ -101,7 +101,8 @@ describe('harrow-fen-sample', () => {
     const { problems, sweeps } = await evaluate('harrow-fen-sample');
     expect(problems).toEqual([]);
     expect(sweeps.map(({ address, analysis }) => [address, analysis.verdict])).toEqual([
-      ['1.03', 'fail'],
+      // By less than the uncertainty of its wider instruments.
+      ['1.03', 'conditional fail'],
       ['1.03/11', 'fail'],
       ['1.03', 'pass'],
     ]);
