@@ -15,5 +15,8 @@ function run(...args) {
 }
 
 if (run('esbuild.mjs', '--only', 'cli', '--quiet') !== 0) process.exit(1);
-const answers = [run('dist/cli.mjs', 'check', campaign), run('dist/cli.mjs', 'report', campaign, '--out', page)];
+const answers = [
+  run('dist/cli.mjs', 'check', campaign),
+  run('dist/cli.mjs', 'report', campaign, '--out', page),
+];
 process.exit(answers.every((status) => status === 1) ? 0 : 1);
