@@ -1,40 +1,31 @@
 /** From the points of one sweep to its verdict: measured parameters, translation to STC, deviation, uncertainty. */
 import type { ParameterName, SweepTarget } from '../campaign/model.js';
-import {
-  continueToOpenCircuit,
-  extractParameters,
-  type ExtractedParameters,
-} from '../physics/curveParameters.js';
+import { extractParameters, type ExtractedParameters } from '../physics/curveParameters.js';
 import { deviceCoefficients, type DeviceCoefficients } from '../physics/deviceCoefficients.js';
-import {
-  standardTestConditions,
-  type Conditions,
-  type CurveParameters,
-  type IvCurve,
-} from '../physics/ivCurve.js';
-import {
-  translateByProcedure1,
-  translateByProcedure2,
-  translatePointByProcedure1,
-  translatePointByProcedure2,
-} from '../physics/translation.js';
+import type { IvCurve } from '../physics/ivCurve.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
-import { conditionsOf, meanOf, type SweepSettings } from './conditions.js';
-import { atModuleTerminals, type CableCorrection } from './cableCorrection.js';
+import { conditionsOf, type SweepSettings } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
-import { expectedCurve, moduleScience, scaleNameplate, type ModuleScience } from './moduleScience.js';
+import { interpolationObstacle, type Partner } from './interpolatedSweep.js';
+import {
+  expectedCurve,
+  moduleScience,
+  scaleNameplate,
+  type Correction,
+  type ModuleScience,
+} from './moduleScience.js';
+import { chooseProcedure, procedureObstacle, type ProcedureChoice } from './procedureChoice.js';
 import type {
-  Estimate,
   MeasuredCurve,
   Reason,
   Repeatability,
   RelativeUncertainties,
   SweepAnalysis,
   SweepConditions,
-  TranslatedCurve,
 } from './sweepAnalysis.js';
+import { translateSweep, type Translation } from './translateSweep.js';
 import { uncertaintyOf } from './sweepUncertainty.js';
-import { judge } from './verdict.js';
+import { judge, tolerancesOf } from './verdict.js';
 
 export interface SweepInput {
   readonly settings: SweepSettings;
@@ -44,6 +35,8 @@ export interface SweepInput {
   readonly readingFailure?: string;
   /** Relative standard deviations (k = 1) among repeated sweeps of the same device, where there are any. */
   readonly repeatability?: Repeatability;
+  /** The sweep to interpolate with by procedure 3. */
+  readonly partner?: Partner;
 }
 
 const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
@@ -56,17 +49,17 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
   const { target, reading, settings } = input;
   const device = deviceOf(target);
   const extracted = reading && extractParameters(reading.curve);
-  const procedure = procedureOf(target, device?.science);
-  const coefficients = device?.coefficients(procedure.number);
+  const choice = chooseProcedure(target, device?.science);
+  const coefficients = device?.coefficients(choice.correction);
   const conditions = conditionsOf(settings, target, reading, extracted?.parameters.voc, coefficients);
   const measured = reading && extracted && measuredCurve(reading.curve, extracted);
   const nameplate = device && scaleNameplate(device.science.nameplate, device.series, device.parallel);
   const base = { conditions, measured, nameplate, expected: device?.expected() };
 
-  const obstacles = obstaclesTo(input, device, conditions, extracted);
+  const obstacles = obstaclesTo(input, device, conditions, extracted, choice);
   const translation =
     obstacles.length === 0 && reading && extracted && device && coefficients
-      ? translate(reading, target, extracted, conditions, device, coefficients, procedure.number)
+      ? translated(input, reading, extracted, measured!, conditions, device, coefficients, choice)
       : undefined;
   if (!translation) {
     return withVoid(settings, {
@@ -78,9 +71,9 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
       reasons: obstacles,
     });
   }
-  const { translated, extraction, cable } = translation;
+  const { translated: atStandard, extraction, cable, interpolated } = translation;
   const deviation = perParameter((name) => {
-    const value = translated.parameters[name];
+    const value = atStandard.parameters[name];
     const declared = nameplate?.[name];
     // A number that is not finite is no result: it must not reach a decision rule.
     return value === undefined || !declared || !Number.isFinite(value) ? undefined : value / declared - 1;
@@ -88,26 +81,34 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
   const { uncertainty, budget } = uncertaintyOf({
     target,
     conditions,
-    translated,
+    translated: atStandard,
     extraction,
     measuredIsc: extracted!.parameters.isc,
     measuredVoc: extracted!.parameters.voc,
     coefficients: coefficients!,
-    procedure: procedure.number,
+    correction: choice.correction,
+    junction: device?.science.procedures?.junction?.junction,
+    interpolated: interpolated && { ...interpolated, partner: input.partner! },
     cableUncertainty: cable.standardUncertainty,
     repeatability: input.repeatability,
   });
   const judgement = target.criteria
-    ? judge({ criteria: target.criteria, conditions, deviation, uncertainty })
+    ? judge({
+        criteria: target.criteria,
+        conditions,
+        deviation,
+        uncertainty,
+        tolerance: target.module && tolerancesOf(target.module),
+      })
     : { verdict: 'not judged' as const, reasons: [noCriteria] };
   return withVoid(settings, {
     ...base,
-    translated,
+    translated: atStandard,
     deviation,
     uncertainty,
     budget,
     verdict: judgement.verdict,
-    reasons: [...judgement.reasons, ...temperatureReasons(conditions), ...procedure.reasons],
+    reasons: [...judgement.reasons, ...temperatureReasons(conditions), ...choice.reasons],
   });
 }
 
@@ -156,7 +157,7 @@ interface Device {
   readonly science: ModuleScience;
   readonly series: number;
   readonly parallel: number;
-  readonly coefficients: (procedure: 1 | 2) => DeviceCoefficients | undefined;
+  readonly coefficients: (correction: Correction) => DeviceCoefficients | undefined;
   readonly expected: () => IvCurve | undefined;
 }
 
@@ -168,38 +169,11 @@ function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Devi
     science,
     series: seriesModules,
     parallel: parallelStrings,
-    coefficients: (procedure) =>
-      science.procedures &&
-      deviceCoefficients(science.procedures[procedure].coefficients, seriesModules, parallelStrings),
+    coefficients: (correction) => {
+      const known = science.procedures?.[correction];
+      return known && deviceCoefficients(known.coefficients, seriesModules, parallelStrings);
+    },
     expected: () => science.diode && expectedCurve(science.diode, seriesModules, parallelStrings),
-  };
-}
-
-interface ProcedureChoice {
-  readonly number: 1 | 2;
-  readonly reasons: readonly Reason[];
-}
-
-/** What the criteria name; `auto` takes procedure 2 only where the nameplate gives its own coefficients. */
-function procedureOf({ criteria, module }: SweepTarget, science: ModuleScience | undefined): ProcedureChoice {
-  const wanted = criteria?.procedure ?? 'auto';
-  if (wanted === 'IEC60891-1') return { number: 1, reasons: [] };
-  if (wanted === 'IEC60891-2') return { number: 2, reasons: [] };
-  const declared = module?.b1 !== undefined && module.rs !== undefined && module.kappa !== undefined;
-  const number = declared && science ? 2 : 1;
-  const why =
-    number === 2
-      ? 'the nameplate gives Rs, kappa and B1'
-      : 'it needs the fewest coefficients, and the nameplate gives no B1 with Rs and kappa';
-  return {
-    number,
-    reasons: [
-      {
-        code: 'procedure-chosen',
-        text: `Translated by IEC 60891 procedure ${number}, chosen since ${why}.`,
-        decisive: false,
-      },
-    ],
   };
 }
 
@@ -208,10 +182,11 @@ const brightest = 2000;
 
 /** Why nothing can be translated; empty when it can. The first reason is the one to mend first. */
 function obstaclesTo(
-  { target, reading, readingFailure }: SweepInput,
+  { target, reading, readingFailure, partner }: SweepInput,
   device: Device | undefined,
   conditions: SweepConditions,
   extracted: ExtractedParameters | undefined,
+  choice: ProcedureChoice,
 ): Reason[] {
   const obstacle = (code: string, text: string): Reason[] => [{ code, text, decisive: true }];
   if (!reading || !extracted)
@@ -229,6 +204,8 @@ function obstaclesTo(
       `Module ${target.module?.name.text ?? ''} lacks ${list || 'a consistent nameplate'}.`,
     );
   }
+  const unfit = procedureObstacle(choice, device.science, target.module?.name.text ?? '');
+  if (unfit !== undefined) return obstacle('procedure-unfit', unfit);
   if (conditions.irradiance === undefined) {
     return reading.irradiance
       ? obstacle('no-irradiance', 'The mean of the irradiance column is not above zero.')
@@ -253,96 +230,39 @@ function obstaclesTo(
       lost.map(({ text }) => text).join(' ') || 'The points do not carry Isc and Pmax.',
     );
   }
-  return [];
+  if (choice.name !== 'IEC60891-3') return [];
+  const lonely = interpolationObstacle(addressOf(target), conditions, partner);
+  return lonely === undefined ? [] : obstacle(partner ? 'partner-too-near' : 'no-partner', lonely);
 }
+
+const addressOf = ({ string, wholeString }: SweepTarget): string =>
+  wholeString && string?.names.length === 1 ? `string ${string.names[0]!}` : 'the same device';
 
 function measuredCurve(curve: IvCurve, extracted: ExtractedParameters): MeasuredCurve {
   const { parameters, noise, slopeAtIsc, slopeAtVoc, findings } = extracted;
   return { curve, parameters, noise, slopeAtIsc, slopeAtVoc, flags: curveFlags(findings) };
 }
 
-interface Translation {
-  readonly translated: TranslatedCurve;
-  readonly extraction: ExtractedParameters;
-  readonly cable: CableCorrection;
-}
-
-function translate(
+function translated(
+  { target, partner }: SweepInput,
   reading: SweepReading,
-  target: SweepTarget,
   extracted: ExtractedParameters,
+  measured: MeasuredCurve,
   conditions: SweepConditions,
-  device: Device,
+  { science }: Device,
   coefficients: DeviceCoefficients,
-  procedure: 1 | 2,
+  choice: ProcedureChoice,
 ): Translation {
-  const from: Conditions = {
-    irradiance: conditions.irradiance!,
-    cellTemperature: conditions.cellTemperature!,
-  };
-  const to = standardTestConditions;
-  const points = pointIrradiance(reading, from.irradiance);
-  const cable = atModuleTerminals(reading.curve, target);
-  const moved =
-    procedure === 1
-      ? translateByProcedure1(cable.curve, extracted.parameters.isc!, from, to, coefficients, points)
-      : translateByProcedure2(cable.curve, from, to, coefficients, points);
-  const continued = continueToOpenCircuit(moved);
-  const curve = continued.curve;
-  const extraction = extractParameters(curve);
-  const task = { isc: extracted.parameters.isc!, from, to, coefficients };
-  const shortCircuit = { voltage: 0, current: task.isc };
-  const parameters = withEnds(
-    extraction.parameters,
-    (procedure === 1 ? translatePointByProcedure1 : translatePointByProcedure2)(shortCircuit, task).current,
-    continued.voc,
-  );
-  const flags = curveFlags(extraction.findings);
-  return {
-    extraction,
-    cable,
-    translated: {
-      curve,
-      parameters,
-      flags: continued.continuedFrom === undefined ? flags : [continuationFlag, ...flags],
-      to,
-      procedure: procedure === 1 ? 'IEC60891-1' : 'IEC60891-2',
-      estimates: [...estimatesOf(device, procedure), ...(cable.estimate ? [cable.estimate] : [])],
-      continuedFrom: continued.continuedFrom,
-    },
-  };
-}
-
-/**
- * Isc at STC is the translated short-circuit current, as the equations say it, not what the shifted curve has at V = 0: the
- * point measured at V = 0 moves along the voltage too. Where the curve was continued, its fit knows Voc better than the
- * points it added.
- */
-function withEnds(
-  parameters: CurveParameters,
-  isc: number,
-  continuedVoc: number | undefined,
-): CurveParameters {
-  const voc = continuedVoc ?? parameters.voc;
-  const { pmax } = parameters;
-  return { ...parameters, isc, voc, ff: voc && pmax !== undefined ? pmax / (isc * voc) : undefined };
-}
-
-const continuationFlag = {
-  code: 'continued-to-voc',
-  text: 'The translated curve stopped short of zero current and was continued to Voc by the single-diode form.',
-};
-
-/** Each point's own irradiance, scaled so that the mean is the irradiance the sweep is translated from. */
-function pointIrradiance(reading: SweepReading, irradiance: number): Float64Array | undefined {
-  const mean = meanOf(reading.irradiance);
-  if (mean === undefined) return undefined;
-  return reading.irradiance!.map((value) => (Number.isNaN(value) ? irradiance : (value * irradiance) / mean));
-}
-
-function estimatesOf({ science, series, parallel }: Device, procedure: 1 | 2): Estimate[] {
-  return science.procedures![procedure].estimates.map(({ symbol, value, unit, method, scaling }) => {
-    const factor = scaling === 'resistance' ? series / parallel : scaling === 'power' ? series * parallel : 1;
-    return { symbol, value: value * factor, unit, method };
+  // What procedure 3 needs of the sweep itself is what it needs of its partner.
+  const own = { reading, target, analysis: { conditions, measured } };
+  return translateSweep({
+    reading,
+    target,
+    measuredIsc: extracted.parameters.isc!,
+    conditions,
+    choice,
+    science: science.procedures![choice.correction]!,
+    coefficients,
+    pair: choice.name === 'IEC60891-3' ? { own, partner: partner! } : undefined,
   });
 }

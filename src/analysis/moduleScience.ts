@@ -3,6 +3,7 @@
  * coefficients of translation with an estimate wherever the nameplate is silent.
  */
 import type { ModuleRecord } from '../campaign/model.js';
+import { isCrystallineWithCells } from '../campaign/nameplate.js';
 import {
   estimateB1,
   estimateB2,
@@ -13,22 +14,31 @@ import {
   type ModuleCoefficients,
 } from '../physics/deviceCoefficients.js';
 import type { CurveParameters, IvCurve } from '../physics/ivCurve.js';
+import { junctionThermalVoltage, referenceTemperature } from '../physics/constants.js';
+import { siliconJunctionVoltage, type JunctionDevice } from '../physics/junctionTemperature.js';
 import { atConditions, fiveParametersFromNameplate, type DiodeReference } from '../physics/nameplateModel.js';
+import { medianCoefficients } from '../physics/semiconductors.js';
 import { characteristicPoints, inSeriesParallel, sampleCurve } from '../physics/singleDiode.js';
 
 /** An estimate for one module; `scaling` says how it grows to modules in series and parallel. */
 export interface ModuleEstimate {
-  readonly symbol: 'Rs' | 'kappa' | 'gamma' | 'B1' | 'B2';
+  readonly symbol: 'Rs' | 'kappa' | 'alpha' | 'beta' | 'gamma' | 'B1' | 'B2';
   readonly value: number;
   readonly unit: string;
   readonly method: string;
-  readonly scaling: 'resistance' | 'power' | 'none';
+  readonly scaling: 'resistance' | 'voltage' | 'current' | 'power' | 'none';
 }
 
-/** The coefficients of one module for one procedure, and which of them are estimates. */
+/** What corrects a curve for irradiance and temperature: procedure 1 or 2, or the voltage-temperature relation of a junction. */
+export type Correction = 1 | 2 | 'junction';
+
+/** The coefficients of one module for one correction, and which of them are estimates. */
 export interface ProcedureCoefficients {
+  /** Of `junction`: beta and kappa have the slopes that the relation has at Voc and Pmax, for the budget alone. */
   readonly coefficients: ModuleCoefficients;
   readonly estimates: readonly ModuleEstimate[];
+  /** What the voltage-temperature relation rests on; of `junction` alone. */
+  readonly junction?: JunctionDevice & { readonly idealityFromBeta: boolean };
 }
 
 export interface ModuleScience {
@@ -36,7 +46,7 @@ export interface ModuleScience {
   /** Absent where the nameplate has no solution. */
   readonly diode?: DiodeReference;
   /** Absent where a value is missing that no estimate can stand for; `missing` then names what would mend it. */
-  readonly procedures?: { readonly 1: ProcedureCoefficients; readonly 2: ProcedureCoefficients };
+  readonly procedures?: Readonly<Partial<Record<Correction, ProcedureCoefficients>>>;
   readonly missing: readonly string[];
 }
 
@@ -62,73 +72,159 @@ interface Given {
   readonly beta: number;
 }
 
+/** Points and currents of the nameplate, without beta. */
+type GivenPoints = Omit<Given, 'beta'>;
+
 function workOut(module: ModuleRecord): ModuleScience {
   const nameplate = nameplateOf(module);
   const { isc, voc, imp, vmp } = nameplate;
-  const { alpha, beta } = module;
+  const crystalline = isCrystallineWithCells(module);
+  const alphaEstimate = module.alpha === undefined && crystalline ? estimatedAlpha(module, isc) : undefined;
+  const alpha = module.alpha ?? alphaEstimate?.value;
+  const { beta } = module;
   if (
     isc === undefined ||
     voc === undefined ||
     imp === undefined ||
     vmp === undefined ||
     alpha === undefined ||
-    beta === undefined
+    (beta === undefined && !crystalline)
   ) {
-    const values = { Isc: isc, Voc: voc, Imp: imp, Vmp: vmp, alpha, beta };
+    const values = {
+      Isc: isc,
+      Voc: voc,
+      Imp: imp,
+      Vmp: vmp,
+      alpha: crystalline ? 0 : alpha,
+      beta: crystalline ? 0 : beta,
+    };
     const missing = Object.entries(values).flatMap(([name, value]) => (value === undefined ? [name] : []));
     return { nameplate, missing };
   }
-  const given: Given = { isc, voc, imp, vmp, alpha, beta };
+  const points: GivenPoints = { isc, voc, imp, vmp, alpha };
   const diode = fiveParametersFromNameplate({
-    ...given,
+    ...points,
+    beta,
     cells: module.cells,
     technology: module.technology,
   }).reference;
   // Without a model there is nothing to estimate from: then the nameplate itself must say.
   const needed = {
     Rs: module.rs,
-    'gamma or kappa': module.kappa ?? module.gamma,
+    'gamma or kappa': beta === undefined ? 0 : (module.kappa ?? module.gamma),
   };
   const missing = diode
     ? []
     : Object.entries(needed).flatMap(([name, value]) => (value === undefined ? [name] : []));
   if (missing.length > 0) return { nameplate, missing };
+  const estimates = alphaEstimate ? [alphaEstimate] : [];
+  const byCoefficients =
+    beta === undefined
+      ? {}
+      : {
+          1: coefficientsFor(1, module, { ...points, beta }, diode, estimates),
+          2: coefficientsFor(2, module, { ...points, beta }, diode, estimates),
+        };
+  const byJunction = crystalline ? { junction: junctionFor(module, points, diode, estimates) } : {};
+  return { nameplate, diode, procedures: { ...byCoefficients, ...byJunction }, missing: [] };
+}
+
+function estimatedAlpha({ technology }: ModuleRecord, isc: number | undefined): ModuleEstimate | undefined {
+  if (isc === undefined) return undefined;
   return {
-    nameplate,
-    diode,
-    procedures: { 1: coefficientsFor(1, module, given, diode), 2: coefficientsFor(2, module, given, diode) },
-    missing: [],
+    symbol: 'alpha',
+    value: medianCoefficients(technology).alpha * isc,
+    unit: 'A/K',
+    method: `median of ${technology} in the CEC module table of 2017`,
+    scaling: 'current',
   };
 }
+
+/**
+ * The voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018). Where the nameplate gives beta, its
+ * model knows the ideality factor; else the factor is taken as 1: a model without beta only gives back the beta it assumed.
+ */
+function junctionFor(
+  module: ModuleRecord,
+  given: GivenPoints,
+  diode: DiodeReference | undefined,
+  common: readonly ModuleEstimate[],
+): ProcedureCoefficients {
+  const { voc, imp, vmp, alpha } = given;
+  const cells = module.cells!;
+  const rs = module.rs?.value ?? diode!.model.seriesResistance;
+  const idealityFromBeta = module.beta !== undefined && diode !== undefined;
+  const ideality = idealityFromBeta
+    ? diode.model.thermalVoltage / (cells * junctionThermalVoltage(referenceCelsius))
+    : 1;
+  const limit = ideality * cells * siliconJunctionVoltage;
+  const beta = (voc - limit) / referenceTemperature;
+  const slopeAtMaximum = (vmp + imp * rs - limit) / referenceTemperature;
+  const rsOfIrradiance: ModuleEstimate | undefined = module.rs
+    ? undefined
+    : rsEstimate(estimateRs(modelInputs(given, diode!)));
+  const estimates: ModuleEstimate[] = [
+    ...common,
+    ...(rsOfIrradiance ? [rsOfIrradiance] : []),
+    {
+      symbol: 'beta',
+      value: beta,
+      unit: 'V/K',
+      method:
+        'voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018) at Voc, ideality factor ' +
+        (idealityFromBeta ? `${ideality.toFixed(2)} from the model of the nameplate` : 'taken as 1'),
+      scaling: 'voltage',
+    },
+  ];
+  return {
+    coefficients: {
+      ...given,
+      beta,
+      rs: rsOfIrradiance?.value ?? rs,
+      kappa: (beta - slopeAtMaximum) / imp,
+      b1: module.b1 ?? (diode ? estimateB1(diode.model.thermalVoltage, voc) : 0),
+      b2: module.b2 ?? (diode && module.b1 === undefined ? estimateB2(diode.model.thermalVoltage, voc) : 0),
+    },
+    estimates,
+    junction: { cells, rs, alpha, ideality, idealityFromBeta },
+  };
+}
+
+const referenceCelsius = 25;
+
+const rsEstimate = (value: number): ModuleEstimate => ({
+  symbol: 'Rs',
+  value,
+  unit: 'ohm',
+  method: 'from the five-parameter model of the nameplate (De Soto 2006)',
+  scaling: 'resistance',
+});
+
+const modelInputs = (given: GivenPoints, { model }: DiodeReference) => ({
+  ...given,
+  photocurrent: model.photocurrent,
+  rs: model.seriesResistance,
+  rsh: model.shuntResistance,
+  a: model.thermalVoltage,
+});
 
 function coefficientsFor(
   procedure: 1 | 2,
   module: ModuleRecord,
   given: Given,
   diode: DiodeReference | undefined,
+  common: readonly ModuleEstimate[],
 ): ProcedureCoefficients {
-  const estimates: ModuleEstimate[] = [];
+  const estimates: ModuleEstimate[] = [...common];
   const estimated = (estimate: ModuleEstimate): number => {
     estimates.push(estimate);
     return estimate.value;
   };
-  const model = diode && {
-    ...given,
-    photocurrent: diode.model.photocurrent,
-    rs: diode.model.seriesResistance,
-    rsh: diode.model.shuntResistance,
-    a: diode.model.thermalVoltage,
-  };
+  const model = diode && modelInputs(given, diode);
 
   const rs =
     module.rs?.value ??
-    estimated({
-      symbol: 'Rs',
-      value: procedure === 1 ? estimateRs(model!) : estimateRsOfProcedure2(model!),
-      unit: 'ohm',
-      method: 'from the five-parameter model of the nameplate (De Soto 2006)',
-      scaling: 'resistance',
-    });
+    estimated(rsEstimate(procedure === 1 ? estimateRs(model!) : estimateRsOfProcedure2(model!)));
 
   const kappaFromGamma = (gamma: number): number =>
     estimated({

@@ -9,12 +9,13 @@ const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff
 
 /**
  * Relative standard deviation of each translated parameter (JCGM 100:2008, 4.2: type A evaluation), of one sweep, not of
- * their mean. Only judged sweeps count: one in poor light or declared void says nothing about the others. Undefined with
- * fewer than three.
+ * their mean. Only judged sweeps count: one in poor light or declared void says nothing about the others. Interpolated
+ * ones share their curves and do not scatter freely. Undefined with fewer than three.
  */
 export function repeatabilityOf(analyses: readonly SweepAnalysis[]): Repeatability | undefined {
   const counted = analyses.filter(
-    ({ verdict, translated }) => translated && verdict !== 'not judged' && verdict !== 'void',
+    ({ verdict, translated }) =>
+      translated && translated.procedure !== 'IEC60891-3' && verdict !== 'not judged' && verdict !== 'void',
   );
   if (counted.length < leastRepeats) return undefined;
   const relative: Partial<Record<ParameterName, number>> = {};

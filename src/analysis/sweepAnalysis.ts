@@ -1,4 +1,4 @@
-import type { ParameterName } from '../campaign/model.js';
+import type { ParameterName, ProcedureName } from '../campaign/model.js';
 import type { Conditions, CurveParameters, IvCurve } from '../physics/ivCurve.js';
 
 export type Verdict = 'pass' | 'conditional pass' | 'conditional fail' | 'fail' | 'not judged' | 'void';
@@ -79,9 +79,20 @@ export interface MeasuredCurve extends AnalysedCurve {
   readonly slopeAtVoc?: number;
 }
 
+export interface Interpolation {
+  /** The other sweep: `1.03 at 2026-05-14 11:42`. */
+  readonly partner: string;
+  /** a of procedure 3: 0 is the sweep itself, 1 the other; outside 0 to 1 it extrapolates. */
+  readonly fraction: number;
+  /** Cell temperature of the interpolated curve, degC, from which the temperature is then corrected. */
+  readonly cellTemperature: number;
+}
+
 export interface TranslatedCurve extends AnalysedCurve {
   readonly to: Conditions;
-  readonly procedure: 'IEC60891-1' | 'IEC60891-2';
+  readonly procedure: ProcedureName;
+  /** The other curve of an interpolation by procedure 3, and what lies between. */
+  readonly interpolation?: Interpolation;
   readonly estimates: readonly Estimate[];
   /** Points from this index on were added to reach zero current. */
   readonly continuedFrom?: number;

@@ -9,7 +9,11 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
+import { referenceTemperature } from '../physics/constants.js';
+import { siliconJunctionVoltage } from '../physics/junctionTemperature.js';
 import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
+import type { Interpolated, Partner } from './interpolatedSweep.js';
+import type { Correction, ProcedureCoefficients } from './moduleScience.js';
 import type {
   BudgetLine,
   Repeatability,
@@ -26,7 +30,10 @@ export interface UncertaintyTask {
   readonly measuredIsc: number | undefined;
   readonly measuredVoc: number | undefined;
   readonly coefficients: DeviceCoefficients;
-  readonly procedure: 1 | 2;
+  readonly correction: Correction;
+  readonly junction?: ProcedureCoefficients['junction'];
+  /** Of procedure 3. */
+  readonly interpolated?: (Interpolated & { readonly partner: Partner }) | undefined;
   /** Standard uncertainty of a cable resistance that was corrected, ohm. */
   readonly cableUncertainty?: number;
   readonly repeatability?: Repeatability;
@@ -46,15 +53,26 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   b2: 'B2',
 };
 
+const junctionWords: Partial<Record<BudgetSource, string>> = {
+  beta: 'Voltage-temperature relation',
+};
+
 /**
  * Nothing is known without the accuracies of voltage, current, irradiance and temperature: a budget that leaves one out
  * would promise too much. Temperatures are absolute, the others fractions.
+ *
+ * Procedure 3 is a temperature step by procedure 1 from the interpolated curve, and the budget is that of this step with
+ * errors of irradiance and temperature taken as common to both curves, which is the worst case (see `Interpolated`); the
+ * larger accuracy figures of the two sweeps count. The scatter of the interpolated points is in their noise. Where a
+ * temperature came from Voc, it is not known.
  */
 export function uncertaintyOf(task: UncertaintyTask): {
   uncertainty: RelativeUncertainties;
   budget: readonly BudgetLine[];
 } {
-  const inputs = instrumentUncertainties(task);
+  const inputs = task.interpolated
+    ? pairUncertainties(task, task.interpolated)
+    : instrumentUncertainties(task);
   const { isc, voc, imp, vmp } = task.translated.parameters;
   const unknown = {
     isc: undefined,
@@ -79,9 +97,9 @@ export function uncertaintyOf(task: UncertaintyTask): {
   const gamma = gammaOf(task);
   const budget = translationUncertainty(
     {
-      procedure: task.procedure,
-      measuredIsc: task.measuredIsc,
-      from: {
+      procedure: task.correction === 2 ? 2 : 1,
+      measuredIsc: task.interpolated?.between.isc ?? task.measuredIsc,
+      from: task.interpolated?.between.conditions ?? {
         irradiance: task.conditions.irradiance!,
         cellTemperature: task.conditions.cellTemperature!,
       },
@@ -106,9 +124,10 @@ export function uncertaintyOf(task: UncertaintyTask): {
     },
     { ...inputs, ...coefficientUncertainties(task, estimatedKappa), onResults: resultUncertainties(task) },
   );
+  const words = task.correction === 'junction' ? { ...sourceWords, ...junctionWords } : sourceWords;
   const lines = budget.lines.map((line): BudgetLine => ({
     ...line,
-    source: sourceWords[line.source as BudgetSource] ?? line.source,
+    source: words[line.source as BudgetSource] ?? line.source,
   }));
   const uncertainty = { ...budget.expanded, ...(voc === undefined ? { voc: undefined, ff: undefined } : {}) };
   return { uncertainty, budget: lines };
@@ -149,9 +168,34 @@ function instrumentUncertainties({
   return { voltage, current, irradiance: irradianceUncertainty / 2, temperature: temperatureUncertainty / 2 };
 }
 
+/** Of both sweeps of an interpolation, the larger of each, times what the interpolation makes of it. */
+function pairUncertainties(
+  task: UncertaintyTask,
+  { partner, errorFactor }: Interpolated & { readonly partner: Partner },
+): InputUncertainties | undefined {
+  const own = instrumentUncertainties(task);
+  const other = instrumentUncertainties({
+    ...task,
+    target: partner.target,
+    conditions: partner.analysis.conditions,
+  });
+  const fromVoc = [task.conditions, partner.analysis.conditions].some(
+    ({ temperatureSource }) => temperatureSource === 'voc',
+  );
+  if (!own || !other || fromVoc) return undefined;
+  const larger = (name: 'voltage' | 'current' | 'irradiance' | 'temperature'): number =>
+    Math.max(own[name]!, other[name]!);
+  return {
+    voltage: larger('voltage'),
+    current: larger('current'),
+    irradiance: larger('irradiance') * errorFactor.irradiance,
+    temperature: larger('temperature') * errorFactor.temperature,
+  };
+}
+
 /** k = 1, for the device, in absolute units. */
 function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean): InputUncertainties {
-  const { coefficients: c, target, translated, procedure } = task;
+  const { coefficients: c, target, translated, correction, junction } = task;
   const { module } = target;
   const modules = c.series * c.parallel;
   const estimated = (symbol: string): boolean =>
@@ -159,9 +203,14 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
   const declaredRs = module?.rs && standardUncertainty(module.rs);
   const declaredKappa = module?.kappa && standardUncertainty(module.kappa);
   const scale = c.series / c.parallel;
+  const ofIdeality = assumed.ideality[junction?.idealityFromBeta ? 'fromBeta' : 'taken'];
   return {
-    alpha: Math.abs(c.alpha) * assumed.alpha,
-    beta: Math.abs(c.beta) * assumed.beta,
+    alpha: Math.abs(c.alpha) * (estimated('alpha') ? assumed.alphaEstimated : assumed.alpha),
+    // An error of the ideality factor moves dV/dT equally at every current, as one of beta does.
+    beta:
+      correction === 'junction'
+        ? (ofIdeality * junction!.cells * c.series * siliconJunctionVoltage) / referenceTemperature
+        : Math.abs(c.beta) * assumed.beta,
     gamma: estimatedKappa
       ? Math.abs((gammaOf(task) ?? 0) * modules) *
         (estimated('gamma') ? assumed.gammaEstimated : assumed.gamma)
@@ -170,18 +219,19 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
       declaredRs === undefined
         ? c.rs * (estimated('Rs') ? assumed.rsEstimated : assumed.rsDeclared)
         : declaredRs * scale,
-    kappa: estimatedKappa
-      ? undefined
-      : declaredKappa === undefined
-        ? Math.abs(c.kappa) * assumed.kappaDeclared
-        : declaredKappa * scale,
-    b1: procedure === 2 ? Math.abs(c.b1) * assumed.b1 : undefined,
+    kappa:
+      estimatedKappa || correction === 'junction'
+        ? undefined
+        : declaredKappa === undefined
+          ? Math.abs(c.kappa) * assumed.kappaDeclared
+          : declaredKappa * scale,
+    b1: correction === 2 ? Math.abs(c.b1) * assumed.b1 : undefined,
   };
 }
 
 /** What acts on the parameters themselves: noise, cable, scatter of repeated sweeps, and what the procedure leaves over. */
 function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
-  const { extraction, procedure, cableUncertainty, repeatability } = task;
+  const { extraction, correction, interpolated, cableUncertainty, repeatability } = task;
   const { standardErrors, parameters } = extraction;
   const relative: Partial<Record<ParameterName, number>> = {};
   for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
@@ -193,7 +243,7 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
     ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
     {
       source: 'Translation procedure',
-      relative: procedureResidual(procedure, task.target.module?.technology),
+      relative: procedureResidual(interpolated ? 3 : correction, task.target.module?.technology),
     },
     ...(cableUncertainty !== undefined && parameters.imp && parameters.vmp
       ? [cableLine(cableUncertainty, parameters.imp, parameters.vmp)]

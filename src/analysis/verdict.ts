@@ -2,7 +2,7 @@
  * The verdict of one sweep: each limited parameter is held against its limits by the decision rule of the criteria, and
  * the worst outcome is the sweep's. Conditions come first: a sweep taken outside them is not judged.
  */
-import type { CriteriaRecord, ParameterName } from '../campaign/model.js';
+import type { CriteriaRecord, ModuleRecord, ParameterName } from '../campaign/model.js';
 import type { Limits, Quantity } from '../campaign/quantity.js';
 import { decide, type Outcome } from '../physics/conformity.js';
 import type { Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
@@ -24,6 +24,21 @@ export interface VerdictInput {
   readonly conditions: SweepConditions;
   readonly deviation: Readonly<Record<ParameterName, number | undefined>>;
   readonly uncertainty: RelativeUncertainties;
+  /** Tolerances of the nameplate, as fractions; see `tolerancesOf`. */
+  readonly tolerance?: Tolerances | undefined;
+}
+
+export type Tolerances = Readonly<Partial<Record<ParameterName, number>>>;
+
+/** What the nameplate declares behind `±`, as fractions of its values: a tolerance of production, taken as it is written. */
+export function tolerancesOf({ pmax, isc, voc, imp, vmp }: ModuleRecord): Tolerances {
+  const tolerances: Partial<Record<ParameterName, number>> = {};
+  for (const [name, quantity] of Object.entries({ pmax, isc, voc, imp, vmp })) {
+    const written = quantity?.uncertainty;
+    if (!written) continue;
+    tolerances[name as ParameterName] = written.relative ? written.value : written.value / quantity.value;
+  }
+  return tolerances;
 }
 
 export interface Judgement {
@@ -92,7 +107,18 @@ export function judge(input: VerdictInput): Judgement {
       decisive: own === verdict && verdict !== 'pass',
     }))
     .sort(decisiveFirst);
-  return { verdict, reasons: [...reasons, ...found] };
+  return { verdict, reasons: [...reasons, ...found, ...unstatedUncertainty(input)] };
+}
+
+/** Under simple acceptance a verdict needs no uncertainty; that none is known is said once. */
+function unstatedUncertainty({ criteria, deviation, uncertainty }: VerdictInput): Reason[] {
+  const unstated = judgedParameters.some(
+    (name) => criteria.limits[name] && deviation[name] !== undefined && uncertainty[name] === undefined,
+  );
+  if (criteria.decision !== 'simple' || !unstated) return [];
+  const text =
+    'Uncertainty not stated: name the tracer and the reference with their accuracies in "with". The value alone decided.';
+  return [{ code: 'uncertainty-not-stated', text, decisive: false }];
 }
 
 const decisiveFirst = (a: Reason, b: Reason): number => Number(b.decisive) - Number(a.decisive);
@@ -106,11 +132,28 @@ function worst(verdicts: readonly Verdict[]): Verdict {
   return somethingMissing || ofJudged === undefined ? 'not judged' : ofJudged;
 }
 
+/** Limits with the tolerance of the nameplate added on either side, where the criteria count it. */
+function effectiveLimits(parameter: ParameterName, limits: Limits, input: VerdictInput): Limits {
+  const tolerance = input.criteria.tolerance === 'counted' ? input.tolerance?.[parameter] : undefined;
+  if (!tolerance) return limits;
+  const moved = (limit: Quantity | undefined, by: number): Quantity | undefined =>
+    limit && { ...limit, value: limit.value + by };
+  return { ...limits, least: moved(limits.least, -tolerance), most: moved(limits.most, tolerance) };
+}
+
+/** `; that is -5 % as agreed, widened by the ± 3 % that the nameplate declares` */
+function toleranceText(written: Limits, effective: Limits, tolerance: number | undefined): string {
+  if (written === effective || tolerance === undefined) return '';
+  const ends = [written.least, written.most].flatMap((end) => (end ? [limitText(end)] : []));
+  return `; that is ${ends.join(' and ')} as agreed, widened by the ± ${percent(tolerance)} that the nameplate declares`;
+}
+
 function judgeParameter(
   parameter: ParameterName,
-  limits: Limits,
+  written: Limits,
   input: VerdictInput,
 ): { verdict: Verdict; reason: Reason } {
+  const limits = effectiveLimits(parameter, written, input);
   const symbol = parameterSymbols[parameter];
   const deviation = input.deviation[parameter];
   if (deviation === undefined) {
@@ -158,7 +201,7 @@ function judgeParameter(
     reason: {
       code: `limit-${decision.outcome.replace(' ', '-')}`,
       parameter,
-      text: `${stated}, ${relationText(decision.outcome, limits, deviation)}${probability}.`,
+      text: `${stated}, ${relationText(decision.outcome, limits, deviation)}${toleranceText(written, limits, input.tolerance?.[parameter])}${probability}.`,
       decisive: false,
     },
   };

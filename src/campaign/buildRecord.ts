@@ -159,6 +159,7 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
       kind: 'criteria',
       procedure: (input.values.get('choice', 'procedure') ?? 'auto') as CriteriaRecord['procedure'],
       decision: (input.values.get('choice', 'decision') ?? 'simple') as CriteriaRecord['decision'],
+      tolerance: (input.values.get('choice', 'tolerance') ?? 'ignored') as CriteriaRecord['tolerance'],
       limits: parameterLimits(limits),
       irradiance: limits('irradiance'),
       temperature: limits('temperature'),

@@ -12,9 +12,10 @@ import {
   findProperty,
   propertiesOf,
   type BlockKeyword,
+  type PropertyKeyword,
 } from './keywords.js';
 import type { CampaignEntry, InlinePoints, Words } from './model.js';
-import { checkNameplate } from './nameplate.js';
+import { checkNameplate, isCrystallineWithCells } from './nameplate.js';
 import { nearest } from './nearest.js';
 import { PropertyValues } from './propertyValues.js';
 import { isPointRow, readPoints } from './readPoints.js';
@@ -211,14 +212,19 @@ class BlockDecoder {
 
   /** All that is missing is one problem, at the header. */
   #checkRequired(keyword: BlockKeyword, entry: CampaignEntry): void {
-    const missing = keyword.properties.filter(
+    const absent = keyword.properties.filter(
       ({ name, requiredFor, unless }) =>
         requiredFor !== undefined &&
         this.#absent(name) &&
         !(unless !== undefined && this.#values.wrote(unless)),
     );
+    const estimated = entry.kind === 'module' && isCrystallineWithCells(entry);
+    const missing = absent.filter((property) => !(estimated && property.estimatedForSilicon));
     const first = missing[0];
-    if (!first) return;
+    if (!first) {
+      if (absent.length > 0) this.#reportEstimated(keyword, absent, entry.headerRange);
+      return;
+    }
     const names = missing.map(({ name }) => `\`${name}\``).join(', ');
     const purposes = [...new Set(missing.map(({ requiredFor }) => requiredFor))].join(' and ');
     const message = `This \`${keyword.name}\` block lacks ${names}, needed for the ${purposes}. Write \`${first.example}\`.`;
@@ -226,6 +232,12 @@ class BlockDecoder {
     this.problems.push(
       problem(`${keyword.name}/incomplete`, severe ? 'error' : 'warning', entry.headerRange, message),
     );
+  }
+
+  #reportEstimated(keyword: BlockKeyword, absent: readonly PropertyKeyword[], range: Range): void {
+    const names = absent.map(({ name }) => `\`${name}\``).join(', ');
+    const message = `This \`${keyword.name}\` block lacks ${names}: estimated for crystalline silicon, which widens the uncertainty. Write \`${absent[0]!.example}\` where the datasheet says it.`;
+    this.problems.push(problem(`${keyword.name}/estimated`, 'warning', range, message));
   }
 
   #checkSweep(headerRange: Range): void {

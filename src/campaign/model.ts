@@ -192,10 +192,18 @@ export interface ColumnMap {
 
 export type ParameterName = 'isc' | 'voc' | 'imp' | 'vmp' | 'pmax' | 'ff';
 
+/**
+ * How curves are brought to STC: the correction procedures of IEC 60891, or the voltage-temperature relation of the
+ * single-junction cell, by authors and year of its source (see physics/junctionTemperature.ts).
+ */
+export type ProcedureName = 'IEC60891-1' | 'IEC60891-2' | 'IEC60891-3' | 'Hishikawa-2018';
+
 export interface CriteriaRecord extends NamedRecord {
   readonly kind: 'criteria';
-  readonly procedure: 'IEC60891-1' | 'IEC60891-2' | 'auto';
+  readonly procedure: ProcedureName | 'auto';
   readonly decision: 'simple' | 'guarded';
+  /** `counted`: the tolerance that the nameplate declares for a parameter widens the limit of that parameter. */
+  readonly tolerance: 'counted' | 'ignored';
   /** Limits of the deviation from nameplate, as fractions. */
   readonly limits: Readonly<Partial<Record<ParameterName, Limits>>>;
   /** Conditions under which a sweep is judged at all. */

@@ -99,11 +99,18 @@ function checkSubstrings(module: ModuleRecord): Problem | undefined {
   return problem('nameplate/substrings', 'warning', at(module, 'substrings'), message);
 }
 
+/** Crystalline silicon with its cells counted: temperature coefficients can be estimated. */
+export function isCrystallineWithCells({ technology, cells }: ModuleRecord): boolean {
+  return cells !== undefined && isCrystalline(technology);
+}
+
+const isCrystalline = (technology: ModuleRecord['technology']): boolean =>
+  technology === 'mono-Si' || technology === 'multi-Si' || technology === 'HJT';
+
 /** A silicon cell gives 0.5 to 0.8 V in open circuit at STC (common practice, no source). */
 function checkVoltagePerCell(module: ModuleRecord): Problem | undefined {
   const { cells, voc, vmp, technology } = module;
-  const silicon = technology === 'mono-Si' || technology === 'multi-Si' || technology === 'HJT';
-  if (!silicon || !cells || !voc || (vmp && vmp.value >= voc.value)) return undefined;
+  if (!isCrystalline(technology) || !cells || !voc || (vmp && vmp.value >= voc.value)) return undefined;
   const each = voc.value / cells;
   if (each >= 0.5 && each <= 0.8) return undefined;
   const half = each < 0.5 && each * 2 >= 0.5 && each * 2 <= 0.8;

@@ -17,7 +17,10 @@ export const translationDistance: Check = {
       if (!translated || verdict === 'not judged' || verdict === 'void') return undefined;
       const irradiance = conditions.irradiance!;
       const temperature = conditions.cellTemperature!;
-      const farLight = irradiance < irradianceRange.least || irradiance > irradianceRange.most;
+      // Between two curves the irradiance is not translated, and what lies outside them is flagged or refused.
+      const farLight =
+        translated.procedure !== 'IEC60891-3' &&
+        (irradiance < irradianceRange.least || irradiance > irradianceRange.most);
       const farHeat = temperature < temperatureRange.least || temperature > temperatureRange.most;
       if (!farLight && !farHeat) return undefined;
       const what = farLight ? `${irradiance.toFixed(0)} W/m2` : `${temperature.toFixed(1)} degC`;

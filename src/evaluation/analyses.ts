@@ -1,10 +1,12 @@
 import { analyseSweep, type SweepInput } from '../analysis/analyseSweep.js';
+import type { Partner } from '../analysis/interpolatedSweep.js';
 import type { Repeatability, SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { Remembered } from './remembered.js';
 
 const analyses = new Remembered<SweepAnalysis>();
 const repeated = new Remembered<SweepAnalysis>();
+const interpolated = new Remembered<SweepAnalysis>();
 
 /**
  * The analysis of a sweep, computed when something it rests on has changed.
@@ -37,6 +39,21 @@ export function repeatedAnalysis(
   const { owner, key, input } = inputs.get(analysis)!;
   const dependencies = [analysis, repeatability.sweeps, ...Object.values(repeatability.relative)];
   return repeated.get(owner, key, dependencies, () => analyseSweep({ ...input, repeatability }));
+}
+
+/** The analysis of the same sweep interpolated with another. */
+export function interpolatedAnalysis(
+  { analysis }: { readonly analysis: SweepAnalysis },
+  partner: Partner,
+): SweepAnalysis {
+  const { owner, key, input } = inputs.get(analysis)!;
+  const dependencies = [analysis, partner.analysis, partner.reading, partner.title];
+  return interpolated.get(owner, key, dependencies, () => {
+    const own = { ...input, partner };
+    const result = analyseSweep(own);
+    inputs.set(result, { owner, key, input: own });
+    return result;
+  });
 }
 
 /** What a target consists of: records are the same objects as long as their blocks are not edited. */

@@ -13,32 +13,46 @@ export function withRepeatability(
   blocks: readonly SweepsOfBlock[],
   campaign: Campaign,
 ): readonly SweepsOfBlock[] {
-  const groups = new Map<string, EvaluatedSweep[]>();
-  const replacements = replacementTimes(campaign);
-  for (const { sweeps } of blocks) {
-    for (const sweep of sweeps) {
-      const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(
-        (time) => time <= (sweep.time ?? ''),
-      );
-      const key = `${sweep.address}\n${before.length}`;
-      const group = groups.get(key);
-      if (group) group.push(sweep);
-      else groups.set(key, [sweep]);
-    }
-  }
+  const groups = sweepsByDevice(
+    blocks.flatMap(({ sweeps }) => sweeps),
+    campaign,
+  );
   const changed = new Map<EvaluatedSweep, EvaluatedSweep>();
-  for (const group of groups.values()) {
+  for (const group of groups) {
     const repeatability =
       group.length > 1 ? repeatabilityOf(group.map(({ analysis }) => analysis)) : undefined;
     if (!repeatability) continue;
-    for (const sweep of group)
+    for (const sweep of group.filter(({ analysis }) => analysis.translated?.procedure !== 'IEC60891-3'))
       changed.set(sweep, { ...sweep, analysis: repeatedAnalysis(sweep, repeatability) });
   }
+  return withChanged(blocks, changed);
+}
+
+export function withChanged(
+  blocks: readonly SweepsOfBlock[],
+  changed: ReadonlyMap<EvaluatedSweep, EvaluatedSweep>,
+): readonly SweepsOfBlock[] {
   if (changed.size === 0) return blocks;
   return blocks.map((block) => ({
     ...block,
     sweeps: block.sweeps.map((sweep) => changed.get(sweep) ?? sweep),
   }));
+}
+
+/** Sweeps of the same address with no module of the string replaced between them, in reading order. */
+export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Campaign): EvaluatedSweep[][] {
+  const groups = new Map<string, EvaluatedSweep[]>();
+  const replacements = replacementTimes(campaign);
+  for (const sweep of sweeps) {
+    const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(
+      (time) => time <= (sweep.time ?? ''),
+    );
+    const key = `${sweep.address}\n${before.length}`;
+    const group = groups.get(key);
+    if (group) group.push(sweep);
+    else groups.set(key, [sweep]);
+  }
+  return [...groups.values()];
 }
 
 /** Local times of replacements, by string. */

@@ -13,6 +13,7 @@ import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js'
 import { FileStore } from './fileStore.js';
 import { loadFiles } from './loadFiles.js';
 import type { FileReader } from './ports.js';
+import { withPartners } from './interpolatedSweeps.js';
 import { withRepeatability } from './repeatedSweeps.js';
 
 /** Thrown by `evaluate` once its signal is aborted. */
@@ -100,7 +101,7 @@ export class Workbook {
       if (pause) await pause;
       goOn();
     }
-    const repeated = withRepeatability(blocks, campaign);
+    const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
     const sweeps = repeated.flatMap((block) => block.sweeps);
     const all: FileProblem[] = [
       ...loaded.problems,

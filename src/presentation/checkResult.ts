@@ -47,6 +47,13 @@ function sweepResult(sweep: EvaluatedSweep, display: Display): SweepResult {
     parallelStrings: target.parallelStrings,
     criteria: target.criteria?.name.text ?? null,
     procedure: translated?.procedure ?? null,
+    interpolation: translated?.interpolation
+      ? {
+          partner: translated.interpolation.partner,
+          fraction: rounded(translated.interpolation.fraction),
+          cellTemperature: rounded(translated.interpolation.cellTemperature),
+        }
+      : null,
     conditions: conditionsResult(analysis),
     measured: each(measured?.parameters),
     translated: each(translated?.parameters),

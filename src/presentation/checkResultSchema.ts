@@ -104,9 +104,19 @@ const sweep = z
     parallelStrings: z.int().positive(),
     criteria: z.string().nullable(),
     procedure: z
-      .enum(['IEC60891-1', 'IEC60891-2'])
+      .enum(['IEC60891-1', 'IEC60891-2', 'IEC60891-3', 'Hishikawa-2018'])
       .nullable()
-      .describe('Correction procedure, IEC 60891:2021.'),
+      .describe(
+        'Procedure of IEC 60891:2021, or the voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018).',
+      ),
+    interpolation: z
+      .strictObject({
+        partner: z.string().describe('The other sweep: its address and time.'),
+        fraction: number('a of procedure 3: 0 at the sweep itself, 1 at the other.'),
+        cellTemperature: number('Of the interpolated curve, degC.'),
+      })
+      .nullable()
+      .describe('Of procedure 3; else null.'),
     conditions,
     measured: parameters.describe('At the conditions of the sweep.'),
     translated: parameters.describe('At 1000 W/m2 and 25 degC.'),

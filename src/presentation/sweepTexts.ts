@@ -87,10 +87,25 @@ export function limitsText(limits: Limits | undefined): string {
   return ends.join(' ');
 }
 
+const junctionWords = 'the voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018)';
+
 const procedureWords: Readonly<Record<TranslatedCurve['procedure'], string>> = {
   'IEC60891-1': 'IEC 60891:2021, correction procedure 1',
   'IEC60891-2': 'IEC 60891:2021, correction procedure 2',
+  'IEC60891-3': 'IEC 60891:2021, procedure 3',
+  'Hishikawa-2018': `${junctionWords}; the irradiance by IEC 60891:2021, procedure 1`,
 };
+
+/** How an interpolation was made: its second step is not procedure 3, and a reader has to know. */
+function interpolationText({ interpolation, estimates }: TranslatedCurve): string[] {
+  if (!interpolation) return [];
+  const { partner, fraction, cellTemperature } = interpolation;
+  const step = estimates.some(({ symbol }) => symbol === 'beta') ? junctionWords : 'procedure 1';
+  return [
+    `Interpolated with ${partner} (a = ${fraction.toFixed(2)}) to 1000 W/m2, where the cell temperature is ${cellTemperature.toFixed(1)} degC; ` +
+      `from there to 25 degC by ${step} at constant irradiance.`,
+  ];
+}
 
 /** Sentences on how the numbers of a sweep came about. */
 export function methodTexts(analysis: SweepAnalysis, criteria: CriteriaRecord | undefined): string[] {
@@ -99,6 +114,7 @@ export function methodTexts(analysis: SweepAnalysis, criteria: CriteriaRecord | 
   if (translated) {
     texts.push(
       `Translated to ${plain(translated.to.irradiance)} W/m2 and ${plain(translated.to.cellTemperature)} degC by ${procedureWords[translated.procedure]}.`,
+      ...interpolationText(translated),
     );
   }
   if (criteria) {

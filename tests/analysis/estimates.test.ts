@@ -85,18 +85,15 @@ describe('estimates', () => {
 });
 
 describe('a nameplate that nothing can stand in for', () => {
-  it.each(['alpha', 'beta', 'Isc', 'Voc', 'Imp', 'Vmp'])(
-    'without %s: not judged, and said once',
-    async (name) => {
-      const { analysis, problems } = await analysed({ without: [name] });
-      expect(analysis.verdict).toBe('not judged');
-      expect(analysis.reasons).toHaveLength(1);
-      expect(analysis.reasons[0]!.text).toContain(name);
-      expect(analysis.measured!.parameters.pmax).toBeGreaterThan(0);
-      expect(problems.map(({ id }) => id)).toEqual(['module/incomplete']);
-      expect(problems[0]!.message).toContain(`\`${name}\``);
-    },
-  );
+  it.each(['Isc', 'Voc', 'Imp', 'Vmp'])('without %s: not judged, and said once', async (name) => {
+    const { analysis, problems } = await analysed({ without: [name] });
+    expect(analysis.verdict).toBe('not judged');
+    expect(analysis.reasons).toHaveLength(1);
+    expect(analysis.reasons[0]!.text).toContain(name);
+    expect(analysis.measured!.parameters.pmax).toBeGreaterThan(0);
+    expect(problems.map(({ id }) => id)).toEqual(['module/incomplete']);
+    expect(problems[0]!.message).toContain(`\`${name}\``);
+  });
 });
 
 describe('the choice of procedure', () => {

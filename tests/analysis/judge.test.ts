@@ -4,7 +4,7 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { judge, type Judgement } from '../../src/analysis/verdict.js';
+import { judge, tolerancesOf, type Judgement } from '../../src/analysis/verdict.js';
 import type { RelativeUncertainties, SweepConditions } from '../../src/analysis/sweepAnalysis.js';
 import type { CriteriaRecord, ParameterName } from '../../src/campaign/model.js';
 import { parseDocument } from '../../src/syntax/document.js';
@@ -134,6 +134,84 @@ describe('guarded acceptance, w = U', () => {
   });
 });
 
+describe('the tolerance of the nameplate', () => {
+  const tolerance = { pmax: 0.03 };
+  const at = (pmax: number, lines: readonly string[], uncertainty?: number) =>
+    judge({
+      criteria: criteria(...lines),
+      conditions: {},
+      deviation: { ...nothing, pmax },
+      uncertainty: { ...nothing, pmax: uncertainty },
+      tolerance,
+    });
+
+  it('is ignored unless the criteria count it', () => {
+    for (const lines of [['Pmax -5 % ..'], ['Pmax -5 % ..', 'tolerance ignored']]) {
+      const { verdict, reasons } = at(-0.06, lines);
+      expect(verdict).toBe('fail');
+      expect(reasons[0]!.text).not.toMatch(/3 %|-8 %/);
+    }
+  });
+
+  // By hand: -5 % and 3 % make -8 %; 10 % and 3 % make 13 %.
+  it.each([
+    [-0.0799, 'pass'],
+    [-0.0801, 'fail'],
+    [0.1299, 'pass'],
+    [0.1301, 'fail'],
+  ])('counted, it widens the limit on either side: %f is a %s', (pmax, verdict) => {
+    const { verdict: found, reasons } = at(pmax, ['Pmax -5 % .. 10 %', 'tolerance counted']);
+    expect(found).toBe(verdict);
+    expect(reasons[0]!.text).toMatch(/-8 %|13 %/);
+    expect(reasons[0]!.text).toMatch(
+      /that is -5 % and 10 % as agreed, widened by the ± 3 % that the nameplate declares/,
+    );
+  });
+
+  it('counted, the guard band lies around the effective limit', () => {
+    const lines = ['Pmax -5 % ..', 'tolerance counted', 'decision guarded'];
+    expect(at(-0.065, lines, 0.01).verdict).toBe('pass');
+    expect(at(-0.075, lines, 0.01).verdict).toBe('conditional pass');
+    expect(at(-0.085, lines, 0.01).verdict).toBe('conditional fail');
+    expect(at(-0.095, lines, 0.01).verdict).toBe('fail');
+  });
+
+  it('of one parameter leaves the limits of the others alone', () => {
+    const lines = ['Pmax -5 % ..', 'Isc -5 % ..', 'tolerance counted'];
+    const { reasons } = judge({
+      criteria: criteria(...lines),
+      conditions: {},
+      deviation: { ...nothing, pmax: -0.06, isc: -0.06 },
+      uncertainty: nothing,
+      tolerance,
+    });
+    expect(reasons.map(({ parameter, code }) => [parameter, code])).toEqual([
+      ['isc', 'limit-fail'],
+      ['pmax', 'limit-pass'],
+      [undefined, 'uncertainty-not-stated'],
+    ]);
+  });
+
+  it('is what stands behind ± on the nameplate, relative or absolute, as written', () => {
+    const text = 'module M\n  Pmax 400 W ± 3 %\n  Isc 10 A ± 0.2 A\n  Voc 40 V';
+    const { campaign } = resolveCampaign({ file: 'c', document: parseDocument(text), includes: [] });
+    const found = tolerancesOf(campaign.modules.get('M')!.record);
+    expect(found.pmax).toBeCloseTo(0.03, 12);
+    expect(found.isc).toBeCloseTo(0.02, 12);
+    expect(found.voc).toBeUndefined();
+  });
+});
+
+it('an uncertainty that is not known is said once under simple acceptance, and not where it is', () => {
+  const limits = ['Pmax -5 % ..', 'Isc -5 % .. 5 %'];
+  const deviation = { pmax: 0, isc: 0 };
+  const count = (uncertainty: Partial<RelativeUncertainties>): number =>
+    judged(limits, { deviation, uncertainty }).reasons.filter(({ code }) => code === 'uncertainty-not-stated')
+      .length;
+  expect(count({})).toBe(1);
+  expect(count({ pmax: 0.02, isc: 0.02 })).toBe(0);
+});
+
 describe('several limits', () => {
   const limits = ['Pmax -5 % ..', 'Isc -5 % .. 5 %', 'Voc -3 % .. 3 %'];
 
@@ -144,7 +222,9 @@ describe('several limits', () => {
       ['voc', true],
       ['pmax', false],
       ['isc', false],
+      [undefined, false],
     ]);
+    expect(reasons[3]!.code).toBe('uncertainty-not-stated');
   });
 
   it('a failure outweighs a parameter that is missing', () => {

@@ -168,6 +168,7 @@ const criteriaRecord: CriteriaRecord = {
   kind: 'criteria',
   procedure: 'IEC60891-1',
   decision: 'guarded',
+  tolerance: 'ignored',
   limits: {
     pmax: {
       least: quantity(criteriaBlock, '-5 %', -0.05, 'fraction'),

@@ -32,9 +32,20 @@ export const judgementBlocks: readonly BlockKeyword[] = [
             },
             { word: 'IEC60891-1', meaning: 'correction procedure 1' },
             { word: 'IEC60891-2', meaning: 'correction procedure 2' },
+            {
+              word: 'IEC60891-3',
+              meaning:
+                'procedure 3: interpolation to 1000 W/m2 between two measured curves of the same address, then procedure 1 for the temperature',
+            },
+            {
+              word: 'Hishikawa-2018',
+              meaning:
+                'voltage-temperature relation of the single-junction cell, for crystalline silicon without known beta and gamma; the irradiance by procedure 1',
+            },
           ],
         },
-        source: 'IEC 60891',
+        source:
+          'IEC 60891; Hishikawa et al., IEEE J. Photovoltaics 8 (2018) 48-53 (from memory, not confirmed)',
         example: 'procedure IEC60891-1',
       },
       {
@@ -52,6 +63,23 @@ export const judgementBlocks: readonly BlockKeyword[] = [
         },
         source: 'ILAC-G8',
         example: 'decision guarded',
+      },
+      {
+        name: 'tolerance',
+        meaning:
+          'Whether the tolerance that the nameplate declares (`Pmax 408.4 W ± 3 %`) widens the limit of that parameter. It is a tolerance of production, not an uncertainty.',
+        form: {
+          kind: 'choice',
+          choices: [
+            { word: 'ignored', meaning: 'shown, and not added to a limit; need not be written' },
+            {
+              word: 'counted',
+              meaning: 'added to the limit on either side: -5 % with ± 3 % on the nameplate becomes -8 %',
+            },
+          ],
+        },
+        source: 'IEC 61215 (rated values with their tolerance); the rule is agreed between the parties',
+        example: 'tolerance counted',
       },
       deviation('Pmax', 'maximum power', 'Pmax -5 % ..'),
       deviation('Isc', 'short-circuit current', 'Isc -5 % .. 5 %'),

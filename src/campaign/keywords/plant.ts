@@ -239,19 +239,23 @@ export const plantBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'alpha',
-        meaning: 'Temperature coefficient of Isc: relative (%/K) or absolute (mA/K).',
+        meaning:
+          'Temperature coefficient of Isc: relative (%/K) or absolute (mA/K). Estimated for crystalline silicon with `cells`.',
         form: { kind: 'quantity', dimensions: ['fractionPerKelvin', 'currentPerKelvin'] },
         source: 'IEC 60891',
         example: 'alpha 0.045 %/K',
         requiredFor: 'translation to STC',
+        estimatedForSilicon: true,
       },
       {
         name: 'beta',
-        meaning: 'Temperature coefficient of Voc: relative (%/K) or absolute (mV/K). Negative.',
+        meaning:
+          'Temperature coefficient of Voc: relative (%/K) or absolute (mV/K). Negative. Crystalline silicon with `cells` can do without (`procedure Hishikawa-2018`), less exactly.',
         form: { kind: 'quantity', dimensions: ['fractionPerKelvin', 'voltagePerKelvin'] },
         source: 'IEC 60891',
         example: 'beta -0.27 %/K',
         requiredFor: 'translation to STC',
+        estimatedForSilicon: true,
       },
       {
         name: 'gamma',

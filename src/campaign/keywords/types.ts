@@ -16,6 +16,8 @@ export interface PropertyKeyword {
   readonly requiredFor?: RequiredFor;
   /** The property that makes a required one unnecessary. */
   readonly unless?: string;
+  /** A documented estimate stands for it on a module of crystalline silicon that declares its cells. */
+  readonly estimatedForSilicon?: boolean;
   readonly repeatable?: boolean;
 }
 

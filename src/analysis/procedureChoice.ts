@@ -1,0 +1,65 @@
+/** Which procedure brings a sweep to STC, and why. */
+import type { ProcedureName, SweepTarget } from '../campaign/model.js';
+import type { Correction, ModuleScience } from './moduleScience.js';
+import type { Reason } from './sweepAnalysis.js';
+
+export interface ProcedureChoice {
+  readonly name: ProcedureName;
+  /** What corrects the curve; in an interpolation, its temperature. */
+  readonly correction: Correction;
+  readonly reasons: readonly Reason[];
+}
+
+/** What the criteria name; `auto` takes what the nameplate knows most for. */
+export function chooseProcedure(
+  { criteria, module }: SweepTarget,
+  science: ModuleScience | undefined,
+): ProcedureChoice {
+  const wanted = criteria?.procedure ?? 'auto';
+  const known = science?.procedures;
+  switch (wanted) {
+    case 'IEC60891-1':
+      return { name: wanted, correction: 1, reasons: [] };
+    case 'IEC60891-2':
+      return { name: wanted, correction: 2, reasons: [] };
+    case 'IEC60891-3':
+      return { name: wanted, correction: known && !known[1] ? 'junction' : 1, reasons: [] };
+    case 'Hishikawa-2018':
+      return { name: wanted, correction: 'junction', reasons: [] };
+    case 'auto':
+      if (known && !known[1]) {
+        return chosen(
+          'Hishikawa-2018',
+          'junction',
+          'by the voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018)',
+          'the nameplate gives no beta, and this relation does without it for crystalline silicon',
+        );
+      }
+      if (science && module?.b1 !== undefined && module.rs !== undefined && module.kappa !== undefined)
+        return chosen('IEC60891-2', 2, 'by IEC 60891 procedure 2', 'the nameplate gives Rs, kappa and B1');
+      return chosen(
+        'IEC60891-1',
+        1,
+        'by IEC 60891 procedure 1',
+        'it needs the fewest coefficients, and the nameplate gives no B1 with Rs and kappa',
+      );
+  }
+}
+
+function chosen(name: ProcedureName, correction: Correction, how: string, why: string): ProcedureChoice {
+  const text = `Translated ${how}, chosen since ${why}.`;
+  return { name, correction, reasons: [{ code: 'procedure-chosen', text, decisive: false }] };
+}
+
+/** Why the nameplate does not carry the procedure; undefined when it does. */
+export function procedureObstacle(
+  { name, correction }: ProcedureChoice,
+  science: ModuleScience,
+  module: string,
+): string | undefined {
+  if (science.procedures?.[correction]) return undefined;
+  if (correction === 'junction') {
+    return `Procedure ${name} is for crystalline silicon: module ${module} declares no such technology with its cells.`;
+  }
+  return `Module ${module} lacks beta, which procedure ${name} needs; procedure auto does without.`;
+}

@@ -1,0 +1,196 @@
+/** A measured sweep carried to standard test conditions, with its parameters there. */
+import type { SweepTarget } from '../campaign/model.js';
+import {
+  continueToOpenCircuit,
+  extractParameters,
+  type ExtractedParameters,
+} from '../physics/curveParameters.js';
+import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
+import type { CurveAt } from '../physics/interpolation.js';
+import { standardTestConditions, type CurveParameters, type IvCurve } from '../physics/ivCurve.js';
+import { translateByJunctionTemperature, type JunctionDevice } from '../physics/junctionTemperature.js';
+import {
+  translateByProcedure1,
+  translateByProcedure2,
+  translatePointByProcedure1,
+  translatePointByProcedure2,
+} from '../physics/translation.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
+import { atModuleTerminals, type CableCorrection } from './cableCorrection.js';
+import { meanOf } from './conditions.js';
+import { curveFlags } from './curveFlags.js';
+import {
+  interpolateSweep,
+  type Interpolated,
+  type MeasuredSweep,
+  type Partner,
+} from './interpolatedSweep.js';
+import type { Correction, ProcedureCoefficients } from './moduleScience.js';
+import type { ProcedureChoice } from './procedureChoice.js';
+import type { Estimate, SweepConditions, TranslatedCurve } from './sweepAnalysis.js';
+
+export interface TranslationInput {
+  readonly reading: SweepReading;
+  readonly target: SweepTarget;
+  readonly measuredIsc: number;
+  readonly conditions: SweepConditions;
+  readonly choice: ProcedureChoice;
+  /** Of one module, and of the device. */
+  readonly science: ProcedureCoefficients;
+  readonly coefficients: DeviceCoefficients;
+  /** For procedure 3: the sweep itself and the one it is interpolated with. */
+  readonly pair?: { readonly own: MeasuredSweep; readonly partner: Partner } | undefined;
+}
+
+export interface Translation {
+  readonly translated: TranslatedCurve;
+  readonly extraction: ExtractedParameters;
+  readonly cable: CableCorrection;
+  readonly interpolated?: Interpolated;
+}
+
+export function translateSweep(input: TranslationInput): Translation {
+  const { reading, target, conditions, choice, coefficients, pair } = input;
+  const cable = atModuleTerminals(reading.curve, target);
+  const interpolated = pair && interpolateSweep(pair.own, pair.partner);
+  const measured: CurveAt = {
+    curve: cable.curve,
+    isc: input.measuredIsc,
+    conditions: { irradiance: conditions.irradiance!, cellTemperature: conditions.cellTemperature! },
+  };
+  const from = interpolated?.between ?? measured;
+  const points = interpolated ? undefined : pointIrradiance(reading, from.conditions.irradiance);
+  const junction = input.science.junction && junctionOf(input.science.junction, coefficients);
+  const moved = moveToStandard(from, choice.correction, coefficients, junction, points);
+  const continued = continueToOpenCircuit(moved.curve);
+  const extraction = extractParameters(continued.curve);
+  const flags = curveFlags(extraction.findings);
+  return {
+    extraction,
+    cable,
+    interpolated,
+    translated: {
+      curve: continued.curve,
+      parameters: withEnds(extraction.parameters, moved.isc, continued.voc),
+      flags: [
+        ...(interpolated && isExtrapolated(interpolated) ? [extrapolationFlag(interpolated)] : []),
+        ...(continued.continuedFrom === undefined ? [] : [continuationFlag]),
+        ...flags,
+      ],
+      to: standardTestConditions,
+      procedure: choice.name,
+      interpolation: interpolated && {
+        partner: pair.partner.title,
+        fraction: interpolated.fraction,
+        cellTemperature: interpolated.between.conditions.cellTemperature,
+      },
+      estimates: [
+        ...estimatesOf(input.science, coefficients, interpolated !== undefined),
+        ...(cable.estimate ? [cable.estimate] : []),
+      ],
+      continuedFrom: continued.continuedFrom,
+    },
+  };
+}
+
+/** The curve at STC, and Isc there as the equations move the short-circuit point. */
+function moveToStandard(
+  { curve, isc, conditions: from }: CurveAt,
+  correction: Correction,
+  coefficients: DeviceCoefficients,
+  junction: JunctionDevice | undefined,
+  points: Float64Array | undefined,
+): { curve: IvCurve; isc: number } {
+  const to = standardTestConditions;
+  const shortCircuit = { voltage: 0, current: isc };
+  const task = { isc, from, to, coefficients };
+  switch (correction) {
+    case 1:
+      return {
+        curve: translateByProcedure1(curve, isc, from, to, coefficients, points),
+        isc: translatePointByProcedure1(shortCircuit, task).current,
+      };
+    case 2:
+      return {
+        curve: translateByProcedure2(curve, from, to, coefficients, points),
+        isc: translatePointByProcedure2(shortCircuit, task).current,
+      };
+    case 'junction': {
+      // Irradiance first, at the temperature of the measurement; then temperature.
+      const bright = { irradiance: to.irradiance, cellTemperature: from.cellTemperature };
+      return {
+        curve: translateByJunctionTemperature(
+          translateByProcedure1(curve, isc, from, bright, coefficients, points),
+          from.cellTemperature,
+          to.cellTemperature,
+          junction!,
+        ),
+        isc: translatePointByProcedure1(shortCircuit, task).current,
+      };
+    }
+  }
+}
+
+const junctionOf = (module: JunctionDevice, { series, parallel }: DeviceCoefficients): JunctionDevice => ({
+  ...module,
+  cells: module.cells * series,
+  rs: (module.rs * series) / parallel,
+  alpha: module.alpha * parallel,
+});
+
+/**
+ * Isc at STC is the translated short-circuit current, as the equations say it, not what the shifted curve has at V = 0: the
+ * point measured at V = 0 moves along the voltage too. Where the curve was continued, its fit knows Voc better than the
+ * points it added.
+ */
+function withEnds(
+  parameters: CurveParameters,
+  isc: number,
+  continuedVoc: number | undefined,
+): CurveParameters {
+  const voc = continuedVoc ?? parameters.voc;
+  const { pmax } = parameters;
+  return { ...parameters, isc, voc, ff: voc && pmax !== undefined ? pmax / (isc * voc) : undefined };
+}
+
+const continuationFlag = {
+  code: 'continued-to-voc',
+  text: 'The translated curve stopped short of zero current and was continued to Voc by the single-diode form.',
+};
+
+const isExtrapolated = ({ fraction }: Interpolated): boolean => fraction < 0 || fraction > 1;
+
+const extrapolationFlag = ({ fraction }: Interpolated) => ({
+  code: 'extrapolated-between-curves',
+  text: `1000 W/m2 lies outside the two measured curves (a = ${fraction.toFixed(2)}), so procedure 3 extrapolated.`,
+});
+
+/** Each point's own irradiance, scaled so that the mean is the irradiance the sweep is translated from. */
+function pointIrradiance(reading: SweepReading, irradiance: number): Float64Array | undefined {
+  const mean = meanOf(reading.irradiance);
+  if (mean === undefined) return undefined;
+  return reading.irradiance!.map((value) => (Number.isNaN(value) ? irradiance : (value * irradiance) / mean));
+}
+
+/** For the device. Between two curves the irradiance needs no coefficient, so Rs acts through alpha dT alone and is not named. */
+function estimatesOf(
+  { estimates }: ProcedureCoefficients,
+  { series, parallel }: DeviceCoefficients,
+  interpolated: boolean,
+): Estimate[] {
+  const factors = {
+    resistance: series / parallel,
+    voltage: series,
+    current: parallel,
+    power: series * parallel,
+    none: 1,
+  };
+  return estimates
+    .filter(({ symbol }) => !(interpolated && symbol === 'Rs'))
+    .map(({ symbol, value, unit, method, scaling }) => ({
+      symbol,
+      value: value * factors[scaling],
+      unit,
+      method,
+    }));
+}
