@@ -175,13 +175,13 @@ describe('the demo', () => {
       .toContain('2.05');
   });
 
-  it('goes to the line of a reason, of a file that is not open too', async () => {
+  it('goes to the limit that a reason speaks of', async () => {
     await bench.panel.locator('.sweeps tbody tr', { hasText: '2026-05-14 11:42' }).click();
     await expect.poll(() => bench.panel.locator('h1').textContent(), wait).toContain('1.03');
-    await bench.panel.locator('.deciding .link').first().press('Enter');
-    await expect
-      .poll(() => bench.cursor.textContent(), wait)
-      .toContain(`Ln ${lineOf('criteria acceptance') + 4},`);
+    const reason = bench.panel.locator('.deciding .link').first();
+    const symbol = /^(\w+) deviates/.exec((await reason.textContent())!)![1]!;
+    await reason.press('Enter');
+    await expect.poll(() => bench.cursor.textContent(), wait).toContain(`Ln ${lineOf(`  ${symbol} `)},`);
   });
 
   it('finds definitions across files', async () => {
