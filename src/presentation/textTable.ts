@@ -1,7 +1,9 @@
 /** What `check` writes to a terminal. */
-import type { Evaluation } from '../evaluation/evaluation.js';
+import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { addressList } from './addressList.js';
 import { sweepListItem } from './campaignModel.js';
 import { cautionLine } from './cautions.js';
+import { vocShift } from './likelyCause.js';
 import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';
 import type { SweepListItem } from './previewTypes.js';
@@ -38,7 +40,7 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   const items = evaluation.sweeps.map(sweepListItem);
   const lines = [paint(printable(titleLine(evaluation)), 'strong'), ''];
   if (items.length > 0) lines.push(...tableLines(items, options, paint), '');
-  lines.push(...reasonLines(items, options, paint), ...remarkLines(evaluation));
+  lines.push(...reasonLines(evaluation, items, options, paint));
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
   lines.push(...nextLines(evaluation, paint));
   return plainWhereAsked(lines.join('\n') + '\n', options);
@@ -73,28 +75,76 @@ function tableLines(items: readonly SweepListItem[], options: TextOptions, paint
   ];
 }
 
-/** The reason of each sweep that did not plainly pass. */
-function reasonLines(items: readonly SweepListItem[], options: TextOptions, paint: Painter): string[] {
-  const lines = items
-    .filter((item) => item.headline !== '')
-    .map((item) => {
-      const mark = options.ascii ? item.verdict.ascii : item.verdict.symbol;
-      const title = item.time === missing ? item.address : `${item.address} at ${item.time}`;
-      return `${paint(mark, item.verdict.tone)}  ${printable(title)}: ${printable(item.headline)}`;
-    });
-  return lines.length > 0 ? [...lines, ''] : [];
+/** What is said of this many sweeps in the same words is said once. */
+const saidOften = 3;
+
+interface Said {
+  readonly item: SweepListItem;
+  readonly text: string;
+  /** It decides, or heads what is said of the sweep. */
+  readonly heads: boolean;
+  /** What is alike in all that may be said once. */
+  readonly likeness: string;
+  /** Kelvin by which Voc contradicts the temperature given, in what is said of that. */
+  readonly shift?: number;
 }
 
-/** What was said of sweeps that passed all the same, once for all of them. */
-function remarkLines(evaluation: Evaluation): string[] {
-  const texts = evaluation.sweeps
-    .filter(({ analysis }) => analysis.verdict === 'pass')
-    .flatMap(({ analysis }) => analysis.reasons.filter(({ code }) => !code.startsWith('limit-')))
-    .map((reason) => reason.text);
-  const counts = new Map<string, number>();
-  for (const text of texts) counts.set(text, (counts.get(text) ?? 0) + 1);
-  const lines = [...counts].map(([text, count]) => `   ${count} of those that passed: ${printable(text)}`);
-  return lines.length > 0 ? [...lines, ''] : [];
+/** All that is said of a sweep, its headline first, save that a limit holds. */
+function saidOf(sweep: EvaluatedSweep, item: SweepListItem): Said[] {
+  const { reasons, verdict } = sweep.analysis;
+  return reasons
+    .filter(({ code, text }) => code !== 'limit-pass' || text === item.headline)
+    .map(({ code, text, decisive }): Said => {
+      const heads = decisive || text === item.headline;
+      const shift = code === 'voc-temperature' ? vocShift(sweep) : undefined;
+      const words = shift === undefined ? text : `${code} ${Math.sign(shift)}`;
+      return { item, text, heads, shift, likeness: JSON.stringify([heads && item.verdict.word, words]) };
+    })
+    .filter(({ heads }) => heads || verdict !== 'void')
+    .sort((a, b) => Number(b.text === item.headline) - Number(a.text === item.headline));
+}
+
+/** The reasons of each sweep, then what was said of many. */
+function reasonLines(
+  evaluation: Evaluation,
+  items: readonly SweepListItem[],
+  options: TextOptions,
+  paint: Painter,
+): string[] {
+  const said = evaluation.sweeps.map((sweep, index) => saidOf(sweep, items[index]!));
+  const groups = new Map<string, Said[]>();
+  for (const each of said.flat()) groups.set(each.likeness, [...(groups.get(each.likeness) ?? []), each]);
+  const isOften = ({ likeness }: Said): boolean => groups.get(likeness)!.length >= saidOften;
+  const markOf = ({ verdict }: SweepListItem): string =>
+    paint(options.ascii ? verdict.ascii : verdict.symbol, verdict.tone);
+  const own = said.flatMap((all) =>
+    all
+      .filter((each) => !isOften(each))
+      .map(({ item, text }, index) => {
+        if (index > 0) return `   ${printable(text)}`;
+        const title = item.time === missing ? item.address : `${item.address} at ${item.time}`;
+        return `${markOf(item)}  ${printable(title)}: ${printable(text)}`;
+      }),
+  );
+  const many = [...groups.values()]
+    .filter((group) => isOften(group[0]!))
+    .map((group) => {
+      const mark = group[0]!.heads ? markOf(group[0]!.item) : ' ';
+      const who = addressList(group.map(({ item }) => item.address));
+      return `${mark}  ${printable(who)}: ${printable(textOfMany(group))}`;
+    });
+  return [own, many].flatMap((lines) => (lines.length > 0 ? [...lines, ''] : []));
+}
+
+/** The text itself where all have the same; where Voc contradicts many temperatures, by how much it does. */
+function textOfMany(group: readonly Said[]): string {
+  const { text } = group[0]!;
+  if (group.every((each) => each.text === text)) return text;
+  const kelvins = group.map(({ shift }) => Math.round(Math.abs(shift ?? 0)));
+  const [least, most] = [Math.min(...kelvins), Math.max(...kelvins)];
+  const span = least === most ? `${least} K` : `${least} to ${most} K`;
+  const causes = text.slice(text.lastIndexOf(': ') + 2);
+  return `Voc would fit cells ${span} ${group[0]!.shift! > 0 ? 'warmer' : 'colder'} than given (IEC 60904-5): ${causes}`;
 }
 
 function nextLines(evaluation: Evaluation, paint: Painter): string[] {

@@ -1,0 +1,159 @@
+/**
+ * What a failed string should be suspected of before anybody opens it. A temperature sensor that came off, a wrong count
+ * of modules and a wrong irradiance reading make a good string fail; each leaves a mark on Isc or Voc, and the strings
+ * measured beside it tell it from a fault. The thresholds are the project's own.
+ */
+import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { median } from '../physics/robustStatistics.js';
+import { formatDeviation } from './formatNumber.js';
+
+export interface LikelyCause {
+  /** Sentences: what speaks for it, and what would settle it. */
+  readonly text: string;
+  /** Whether a search among the modules still comes first. */
+  readonly searchFirst: boolean;
+}
+
+/** How far Voc may stand from the temperature given before it means something, K; as in the reasons of a sweep. */
+const doubtfulKelvin = 5;
+/** Fewer peers than this are no company. */
+const leastPeers = 3;
+/** Strings whose Pmax deviates as that of the others to this much are off alike. */
+const alikeWithin = 0.02;
+/** A part of the loss of power that a loss of current explains on its own. */
+const mostOfIt = 0.7;
+/** Peers are compared where the irradiance differs by less than this, as a fraction: cells warm with it. */
+const likeLight = 0.15;
+
+/** Kelvin by which the temperature that fits Voc (IEC 60904-5) stands above the one given; undefined where not known. */
+export function vocShift({ analysis: { conditions } }: EvaluatedSweep): number | undefined {
+  const { cellTemperature, vocTemperature, temperatureSource } = conditions;
+  if (cellTemperature === undefined || vocTemperature === undefined || temperatureSource === 'voc')
+    return undefined;
+  return vocTemperature - cellTemperature;
+}
+
+export interface CommonCause {
+  readonly sweeps: ReadonlySet<EvaluatedSweep>;
+  readonly text: string;
+}
+
+/** Where most strings of a module type are off alike on a day, one cause is likelier than a fault in each. */
+export function commonCauses({ sweeps }: Evaluation): CommonCause[] {
+  const groups = new Map<string, EvaluatedSweep[]>();
+  for (const sweep of sweeps) {
+    if (sweep.address.includes('/') || sweep.analysis.verdict === 'void') continue;
+    const key = JSON.stringify([sweep.target.module?.name.text, sweep.time?.slice(0, 10)]);
+    groups.set(key, [...(groups.get(key) ?? []), sweep]);
+  }
+  return [...groups.values()].flatMap((group) => voltageInCommon(group) ?? lossInCommon(group) ?? []);
+}
+
+function voltageInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefined {
+  const known = group.filter((sweep) => vocShift(sweep) !== undefined);
+  const usual = median(known.map((sweep) => vocShift(sweep)!));
+  const alike = known.filter(
+    (sweep) => Math.abs(vocShift(sweep)!) > doubtfulKelvin && vocShift(sweep)! * usual > 0,
+  );
+  if (Math.abs(usual) <= doubtfulKelvin || !areMost(alike, known)) return undefined;
+  const kelvin = `${Math.abs(usual).toFixed(0)} K ${usual > 0 ? 'warmer' : 'colder'}`;
+  return {
+    sweeps: new Set(alike),
+    text: `Doubt what the strings have in common first: Voc of ${alike.length} of ${known.length} would fit cells about ${kelvin} than given. See whether the count of modules, the temperature sensor and Voc of the nameplate are right, before anything is opened.`,
+  };
+}
+
+function lossInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefined {
+  const known = group.filter(({ analysis }) => analysis.deviation.pmax !== undefined);
+  const loss = ({ analysis }: EvaluatedSweep): number => analysis.deviation.pmax!;
+  const usual = median(known.map(loss));
+  const alike = known.filter(
+    (sweep) => sweep.analysis.verdict === 'fail' && Math.abs(loss(sweep) - usual) < alikeWithin,
+  );
+  if (!areMost(alike, known)) return undefined;
+  return {
+    sweeps: new Set(alike),
+    text: `Doubt what the strings have in common first: ${alike.length} of ${known.length} fail alike (Pmax about ${formatDeviation(usual)}). See whether the nameplate, the limits and the reference device are right, and look for soiling, before anything is opened.`,
+  };
+}
+
+const areMost = (some: readonly unknown[], all: readonly unknown[]): boolean =>
+  some.length > leastPeers && some.length * 2 > all.length;
+
+/** Undefined where nothing but a search among the modules suggests itself. */
+export function likelyCause(evaluation: Evaluation, sweep: EvaluatedSweep): LikelyCause | undefined {
+  const shift = vocShift(sweep);
+  const { pmax, isc } = sweep.analysis.deviation;
+  if (shift !== undefined && Math.abs(shift) > doubtfulKelvin)
+    return voltageCause(sweep, shift, peersOf(evaluation, sweep));
+  if (pmax !== undefined && isc !== undefined && pmax < 0 && isc <= mostOfIt * pmax)
+    return {
+      searchFirst: false,
+      text: `Isc is down alike (${formatDeviation(isc)}) and Voc is not: see whether the irradiance is that of this sweep and its sensor lay in this plane, look for soiling and shade, and repeat the sweep before modules are swept.`,
+    };
+  return undefined;
+}
+
+/** Whole strings of the same modules on the same day. */
+function peersOf(evaluation: Evaluation, sweep: EvaluatedSweep): EvaluatedSweep[] {
+  return evaluation.sweeps.filter(
+    (other) =>
+      other.analysis.verdict !== 'void' &&
+      !other.address.includes('/') &&
+      other.address !== sweep.address &&
+      other.target.module === sweep.target.module &&
+      other.time?.slice(0, 10) === sweep.time?.slice(0, 10) &&
+      vocShift(other) !== undefined,
+  );
+}
+
+function voltageCause(
+  sweep: EvaluatedSweep,
+  shift: number,
+  peers: readonly EvaluatedSweep[],
+): LikelyCause | undefined {
+  const kelvin = `Voc would fit cells ${Math.abs(shift).toFixed(0)} K ${shift > 0 ? 'warmer' : 'colder'} than given`;
+  if (peers.length < leastPeers)
+    return {
+      searchFirst: false,
+      text: `${kelvin}: see whether the temperature sensor came off and whether the count of modules is right, and repeat the sweep with a second sensor, before modules are swept.`,
+    };
+  const given = sweep.analysis.conditions.cellTemperature!;
+  const others = usualTemperature(sweep, peers);
+  if (others !== undefined && (others - given) * Math.sign(shift) > doubtfulKelvin)
+    return {
+      searchFirst: false,
+      text: `Likeliest the temperature sensor: ${kelvin}, and the other strings had ${others.toFixed(1)} degC where this one has ${given.toFixed(1)} degC. Fasten it and repeat the sweep before modules are swept.`,
+    };
+  return shift > 0 ? lowVoltageCause(sweep, kelvin) : undefined;
+}
+
+/** The sensor is believed: the voltage that lacks is counted in substrings and in modules. */
+function lowVoltageCause(sweep: EvaluatedSweep, kelvin: string): LikelyCause | undefined {
+  const { seriesModules: series, module } = sweep.target;
+  const { voc } = sweep.analysis.deviation;
+  if (series === undefined || voc === undefined) return undefined;
+  const modules = -voc * series;
+  const substrings = module?.substrings === undefined ? undefined : modules * module.substrings;
+  const whole = Math.round(modules);
+  if (whole >= 1 && Math.abs(modules - whole) < 0.2)
+    return {
+      searchFirst: false,
+      text: `Voc lacks ${modules.toFixed(1)} modules: count the modules of the string first; it is declared with ${series}. If the count is right, ${whole === 1 ? 'one module is' : `${whole} modules are`} out of the current path.`,
+    };
+  if (substrings === undefined || substrings < 0.7) return undefined;
+  return {
+    searchFirst: true,
+    text: `${kelvin}, and its sensor agrees with the other strings: about ${substrings.toFixed(1)} substrings are out of the current path.`,
+  };
+}
+
+/** Median of the temperatures given for peers in like light; undefined where there are too few of them. */
+function usualTemperature(sweep: EvaluatedSweep, peers: readonly EvaluatedSweep[]): number | undefined {
+  const here = sweep.analysis.conditions.irradiance;
+  if (here === undefined) return undefined;
+  const temperatures = peers.flatMap(({ analysis: { conditions } }) =>
+    Math.abs((conditions.irradiance ?? 0) / here - 1) < likeLight ? [conditions.cellTemperature!] : [],
+  );
+  return temperatures.length < leastPeers ? undefined : median(temperatures);
+}
