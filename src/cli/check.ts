@@ -10,13 +10,17 @@ export interface CheckOptions {
   readonly format: 'text' | 'json';
   readonly root?: string;
   readonly ascii?: boolean;
+  /** With the format json: the single-diode model of each curve too. */
+  readonly fit?: boolean;
 }
 
 export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<number> {
   const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
   const { evaluated, missing } = await evaluateFiles(files, io.workingFolder, root);
   if (options.format === 'json') {
-    const results = evaluated.map(({ evaluation, display }) => toResult(evaluation, display, programVersion));
+    const results = evaluated.map(({ evaluation, display }) =>
+      toResult(evaluation, display, programVersion, { withFit: options.fit }),
+    );
     // One campaign is one object; several are a list of them.
     const one = files.length === 1 && results.length === 1;
     io.out(JSON.stringify(one ? results[0] : results, null, 2) + '\n');

@@ -31,6 +31,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .addOption(new Option('--format <format>', 'what to print').choices(['text', 'json']).default('text'))
     .addOption(rootOption)
     .option('--ascii', 'plain ASCII marks')
+    .option('--fit', 'with --format json: also the single-diode model fitted to each curve')
     .addHelpText('after', epilogue)
     .action(async (files: string[], options: CheckOptions) => {
       status = await check(files, options, io);

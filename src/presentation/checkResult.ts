@@ -1,3 +1,4 @@
+import { diodeFitOf } from '../analysis/diodeFit.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
@@ -12,8 +13,16 @@ type DiagnosticResult = CheckResult['diagnostics'][number];
 
 const rounded = (value: number | undefined): number | null => roundSignificant(value, resultDigits);
 
-/** Everything computed, in the form of `checkResultSchema`. `display` turns a file into the name to write. */
-export function toResult(evaluation: Evaluation, display: Display, version: string): CheckResult {
+/**
+ * Everything computed, in the form of `checkResultSchema`. `display` turns a file into the name to write; `withFit` adds the
+ * single-diode model of each measured curve.
+ */
+export function toResult(
+  evaluation: Evaluation,
+  display: Display,
+  version: string,
+  { withFit = false }: { readonly withFit?: boolean } = {},
+): CheckResult {
   const record = evaluation.campaign.campaign?.record;
   return {
     program: { name: 'sweepbook', version },
@@ -28,7 +37,10 @@ export function toResult(evaluation: Evaluation, display: Display, version: stri
       files: evaluation.files.map(display),
     },
     counts: { ...evaluation.counts },
-    sweeps: evaluation.sweeps.map((sweep) => sweepResult(sweep, display)),
+    sweeps: evaluation.sweeps.map((sweep) => ({
+      ...sweepResult(sweep, display),
+      ...(withFit ? { fit: fitResult(sweep) } : {}),
+    })),
     diagnostics: evaluation.problems.map((problem) => diagnosticResult(problem, display)),
   };
 }
@@ -76,6 +88,26 @@ function sweepResult(sweep: EvaluatedSweep, display: Display): SweepResult {
       decisive,
     })),
     diagnostics: sweep.problems.map((problem) => diagnosticResult(problem, display)),
+  };
+}
+
+function fitResult(sweep: EvaluatedSweep): SweepResult['fit'] {
+  const result = diodeFitOf(sweep);
+  if (result.kind === 'none')
+    return { reason: result.reason, doubt: null, values: [], deviation: null, expected: each(undefined) };
+  const { values, doubt, deviation, expected } = result.fitted;
+  return {
+    reason: null,
+    doubt: doubt ?? null,
+    values: values.map(({ symbol, unit, ...found }) => ({
+      symbol,
+      unit,
+      value: rounded(found.value),
+      standardUncertainty: rounded(found.standardUncertainty),
+      expected: rounded(found.expected),
+    })),
+    deviation: rounded(deviation),
+    expected: each(expected),
   };
 }
 

@@ -86,6 +86,24 @@ const estimate = z.strictObject({
   method: z.string(),
 });
 
+const diodeValue = z.strictObject({
+  symbol: z.enum(['IL', 'I0', 'Rs', 'Rsh', 'n']).describe('Of the whole device; n of one cell.'),
+  unit: z.string(),
+  value: number('Null for a shunt resistance where no shunt was found.'),
+  standardUncertainty: number('k = 1, from the scatter of the points alone.'),
+  expected: number("Of the nameplate's model at the conditions of the sweep."),
+});
+
+const fit = z
+  .strictObject({
+    reason: z.string().nullable().describe('Why there is no model; null where there is one.'),
+    doubt: z.string().nullable().describe('Why the numbers may describe the points and no junction.'),
+    values: z.array(diodeValue),
+    deviation: number('Robust standard deviation of the measured current around the fitted curve, A.'),
+    expected: parameters.describe("Of the nameplate's model at the conditions of the sweep."),
+  })
+  .meta({ id: 'fit', description: 'Single-diode model fitted to the measured points.' });
+
 const verdict = z
   .enum(['pass', 'conditional pass', 'conditional fail', 'fail', 'not judged', 'void'])
   .describe(
@@ -128,6 +146,7 @@ const sweep = z
     verdict,
     reasons: z.array(reason),
     diagnostics: z.array(diagnostic),
+    fit: fit.optional().describe('With --fit only.'),
   })
   .meta({ id: 'sweep', description: 'One sweep with all that was computed from it.' });
 

@@ -1,6 +1,6 @@
 /** The section of one sweep on the page. */
 import { html, trusted, type Html } from './htmlText.js';
-import type { BudgetRow, ParameterRow, PreviewModel } from './previewTypes.js';
+import type { BudgetRow, FitSection, ParameterRow, PreviewModel } from './previewTypes.js';
 import type { SourcePlace } from './sourcePlace.js';
 import type { VerdictMark } from './verdictWords.js';
 
@@ -34,7 +34,7 @@ export function sweepSection(sweep: PreviewModel, parts: SectionParts): Html {
     <div class="${sweep.budget.length > 0 ? 'pair' : 'single'}">
       ${conditionTable(sweep, parts)} ${budgetTable(sweep.budget)}
     </div>
-    ${remarks(sweep)}
+    ${fittedModel(sweep.fit)} ${remarks(sweep)}
     <p class="small">${sweep.method.join(' ')} Written in ${placeText(sweep.place, parts.display)}.</p>
   </section> `;
 }
@@ -146,6 +146,72 @@ function remarks(sweep: PreviewModel): Html | undefined {
     <ul>
       ${items.map((item) => html`<li>${item}</li>`)}
     </ul>`;
+}
+
+function fittedModel(fit: FitSection | undefined): Html | undefined {
+  if (!fit) return undefined;
+  if (fit.reason !== undefined) {
+    return html`<h3>Fitted model</h3>
+      <p>${fit.reason}</p>`;
+  }
+  return html`<h3>Fitted model</h3>
+    <div class="${fit.expected.length > 0 ? 'pair' : 'single'}">
+      <div class="scroll">
+        <table>
+          <caption>
+            Single-diode model of the measured points, beside the nameplate's at the same conditions
+          </caption>
+          <thead>
+            <tr>
+              <th scope="col"></th>
+              <th scope="col" class="n">fitted</th>
+              <th scope="col" class="n">nameplate</th>
+            </tr>
+          </thead>
+          <tbody>
+            ${fit.rows.map(
+              (row) =>
+                html` <tr>
+                  <th scope="row" title="${row.name}">${row.symbol}</th>
+                  <td class="n">${row.fitted}</td>
+                  <td class="n">${row.expected}</td>
+                </tr>`,
+            )}
+          </tbody>
+        </table>
+      </div>
+      ${fit.expected.length > 0 ? expectedTable(fit) : undefined}
+    </div>
+    <p class="small">${fit.note}</p>`;
+}
+
+function expectedTable(fit: FitSection): Html {
+  return html`<div class="scroll">
+    <table>
+      <caption>
+        Expected of the nameplate at the conditions of the sweep
+      </caption>
+      <thead>
+        <tr>
+          <th scope="col"></th>
+          <th scope="col" class="n">measured</th>
+          <th scope="col" class="n">expected</th>
+          <th scope="col" class="n">deviation</th>
+        </tr>
+      </thead>
+      <tbody>
+        ${fit.expected.map(
+          (row) =>
+            html` <tr>
+              <th scope="row" title="${row.name}">${row.symbol}</th>
+              <td class="n">${row.measured}</td>
+              <td class="n">${row.expected}</td>
+              <td class="n">${row.deviation}</td>
+            </tr>`,
+        )}
+      </tbody>
+    </table>
+  </div>`;
 }
 
 function budgetTable(rows: readonly BudgetRow[]): Html | undefined {

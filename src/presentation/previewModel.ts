@@ -3,6 +3,7 @@ import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { cautions } from './cautions.js';
 import { sweepChartData } from './chartData.js';
 import { conditionRows } from './conditionRows.js';
+import { fitSection } from './fitRows.js';
 import { formatValue } from './formatNumber.js';
 import { budgetRows, limitPlace, parameterRows } from './parameterRows.js';
 import type { EstimateItem, FlagItem, PreviewModel, ReasonItem } from './previewTypes.js';
@@ -39,6 +40,7 @@ export function previewModel(evaluation: Evaluation, sweepId: string): PreviewMo
     flags: flagItems(sweep),
     problems: sweep.problems.map(problemItem),
     budget: budgetRows(analysis),
+    fit: fitSection(sweep),
     notes: noteItems(evaluation, sweep),
     method: methodTexts(analysis, target.criteria),
     cautions: leadsToDisconnecting(sweep) ? cautions : [],

@@ -75,6 +75,30 @@ export interface BudgetRow {
   readonly contribution: Readonly<Record<ParameterName, string>>;
 }
 
+/** The single-diode model fitted to the measured points. */
+export interface FitSection {
+  readonly rows: readonly {
+    /** `Rs` */
+    readonly symbol: string;
+    readonly name: string;
+    /** `0.2130 ± 0.0042 ohm`, k = 1. */
+    readonly fitted: string;
+    /** Of the nameplate's model at the conditions of the sweep. */
+    readonly expected: string;
+  }[];
+  /** Measured curve parameters beside those that the nameplate's model expects at the conditions of the sweep. */
+  readonly expected: readonly {
+    readonly symbol: string;
+    readonly name: string;
+    readonly measured: string;
+    readonly expected: string;
+    readonly deviation: string;
+  }[];
+  readonly note?: string;
+  /** Why there is no model. */
+  readonly reason?: string;
+}
+
 /** One line of a list of sweeps. */
 export interface SweepListItem {
   readonly id: string;
@@ -119,6 +143,8 @@ export interface PreviewModel {
   readonly flags: readonly FlagItem[];
   readonly problems: readonly ProblemItem[];
   readonly budget: readonly BudgetRow[];
+  /** Absent where there is no curve. */
+  readonly fit?: FitSection;
   readonly notes: readonly { readonly text: string; readonly place: SourcePlace }[];
   /** How the numbers came about: procedure and its edition, decision rule. */
   readonly method: readonly string[];

@@ -1,9 +1,11 @@
 import { judgedParameters } from '../analysis/verdict.js';
+import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
 import { cautionLine } from './cautions.js';
 import { conditionCells } from './conditionRows.js';
 import { formatDeviation, formatToUncertainty, formatValue, missing } from './formatNumber.js';
 import { escapeMarkdown } from './markdownText.js';
+import { budgetRows } from './parameterRows.js';
 import { deviceText, parameterSymbols, parameterUnits, timeText } from './sweepTexts.js';
 import { verdictMark, verdictOrder } from './verdictWords.js';
 
@@ -18,6 +20,7 @@ export function sweepMarkdown(sweep: EvaluatedSweep): string {
       `Estimated: ${symbol} = ${escapeMarkdown(formatValue(value, unit))}, ${escapeMarkdown(method)}.`,
   );
   if (estimates.length > 0) parts.push(estimates.join('  \n'));
+  if (analysis.budget.length > 0) parts.push(budgetTable(analysis));
   if (analysis.verdict === 'fail') parts.push(`*${escapeMarkdown(cautionLine)}*`);
   return parts.join('\n\n');
 }
@@ -55,6 +58,18 @@ function parameterTable({ analysis }: EvaluatedSweep): string {
     return `| ${cells.map(escapeMarkdown).join(' | ')} |`;
   });
   return ['| | measured | at STC | nameplate | deviation |', '|:--|--:|--:|--:|--:|', ...rows].join('\n');
+}
+
+const budgetColumns = ['pmax', 'isc', 'voc', 'ff'] as const;
+
+/** What the uncertainties rest on, k = 1; the largest contribution to Pmax first. */
+function budgetTable(analysis: SweepAnalysis): string {
+  const rows = budgetRows(analysis).map(({ source, standardUncertainty, contribution }) => {
+    const cells = [source, standardUncertainty, ...budgetColumns.map((name) => contribution[name])];
+    return `| ${cells.map(escapeMarkdown).join(' | ')} |`;
+  });
+  const symbols = budgetColumns.map((name) => parameterSymbols[name]).join(' | ');
+  return [`| Uncertainty budget, k = 1 | u | ${symbols} |`, '|:--|--:|--:|--:|--:|--:|', ...rows].join('\n');
 }
 
 /** Decisive ones first; a hover has room for four. */

@@ -1,5 +1,5 @@
 import type { ComponentChildren } from 'preact';
-import type { BudgetRow, PreviewModel } from '../../presentation/previewTypes.js';
+import type { BudgetRow, FitSection, PreviewModel } from '../../presentation/previewTypes.js';
 import { PlaceLink } from './basics.js';
 
 export function Conditions({ sweep }: { sweep: PreviewModel }) {
@@ -64,6 +64,7 @@ export function Details({ sweep }: { sweep: PreviewModel }) {
         </ul>
       </Block>
       <Budget rows={sweep.budget} />
+      {sweep.fit && <Fit fit={sweep.fit} />}
     </>
   );
 }
@@ -123,5 +124,66 @@ function Budget({ rows }: { rows: readonly BudgetRow[] }) {
         </tbody>
       </table>
     </details>
+  );
+}
+
+function Fit({ fit }: { fit: FitSection }) {
+  return (
+    <details class="budget">
+      <summary>Fitted model, k = 1</summary>
+      {fit.reason === undefined ? <FitTables fit={fit} /> : <p>{fit.reason}</p>}
+    </details>
+  );
+}
+
+function FitTables({ fit }: { fit: FitSection }) {
+  return (
+    <>
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">Single-diode model</th>
+            <th scope="col">Fitted</th>
+            <th scope="col">Nameplate there</th>
+          </tr>
+        </thead>
+        <tbody>
+          {fit.rows.map((row) => (
+            <tr key={row.symbol}>
+              <th scope="row" title={row.name}>
+                {row.symbol}
+              </th>
+              <td>{row.fitted}</td>
+              <td>{row.expected}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {fit.expected.length > 0 && (
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">At the conditions of the sweep</th>
+              <th scope="col">Measured</th>
+              <th scope="col">Expected</th>
+              <th scope="col">Deviation</th>
+            </tr>
+          </thead>
+          <tbody>
+            {fit.expected.map((row) => (
+              <tr key={row.symbol}>
+                <th scope="row" title={row.name}>
+                  {row.symbol}
+                </th>
+                <td>{row.measured}</td>
+                <td>{row.expected}</td>
+                <td>{row.deviation}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      <p class="origin">{fit.note}</p>
+    </>
   );
 }
