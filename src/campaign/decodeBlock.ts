@@ -14,7 +14,7 @@ import {
   type BlockKeyword,
   type PropertyKeyword,
 } from './keywords.js';
-import type { CampaignEntry, InlinePoints, Words } from './model.js';
+import type { CampaignEntry, InlinePoints, ModuleRecord, Words } from './model.js';
 import { checkNameplate, isCrystallineWithCells } from './nameplate.js';
 import { nearest } from './nearest.js';
 import { PropertyValues } from './propertyValues.js';
@@ -64,8 +64,8 @@ function oneErrorALine(problems: readonly Problem[]): Problem[] {
 
 class BlockDecoder {
   readonly #values = new PropertyValues();
-  /** Properties that a misspelt word most likely stands for. */
-  readonly #misspelt = new Set<string>();
+  /** Properties that a misspelt word most likely stands for, with the place of the word. */
+  readonly #misspelt = new Map<string, Range>();
   #points: InlinePoints | undefined;
   readonly doubtfulNames: string[] = [];
 
@@ -105,11 +105,24 @@ class BlockDecoder {
     if (keyword.name === 'include') return { include: fields.text };
     const headerRange = rangeOnLine(0, 0, header.tokens.at(-1)!.end);
     const input = { header: fields, headerRange, values: this.#values, points: this.#points };
-    const entry = buildRecord(keyword.name as CampaignEntry['kind'], input);
+    const build = (): CampaignEntry => buildRecord(keyword.name as CampaignEntry['kind'], input);
+    const entry = build();
     this.#checkRequired(keyword, entry);
-    if (entry.kind === 'module') this.problems.push(...checkNameplate(entry));
     if (entry.kind === 'sweep') this.#checkSweep(entry.headerRange);
-    return { entry };
+    const refused = entry.kind === 'module' ? this.#checkNameplate(entry) : [];
+    // What follows from the names of properties is checked by now; later checks take a misspelt one for written.
+    for (const [name, range] of this.#misspelt)
+      if (!this.#values.wrote(name)) this.#values.ranges.set(name, range);
+    return { entry: refused.length > 0 ? build() : entry };
+  }
+
+  /** Nothing is computed from a coefficient that cannot be. Answers the properties that lost their value. */
+  #checkNameplate(module: ModuleRecord): string[] {
+    const found = checkNameplate(module);
+    this.problems.push(...found);
+    const refused = found.flatMap(({ id }) => /^nameplate\/(beta|gamma)-positive$/.exec(id)?.[1] ?? []);
+    for (const name of refused) this.#values.drop(name);
+    return refused;
   }
 
   #unknownBlock(header: Line): Partial<DecodedBlock> {
@@ -192,7 +205,7 @@ class BlockDecoder {
   #unknownProperty(keyword: BlockKeyword, reader: ValueReader, name: string, range: Range): void {
     const own = [...propertiesOf(keyword.name).keys()];
     const near = nearest(name, own);
-    if (near) this.#misspelt.add(near);
+    if (near && !this.#misspelt.has(near)) this.#misspelt.set(near, range);
     const elsewhere = near ? [] : blocksWithProperty(name);
     const about =
       own.length === 0

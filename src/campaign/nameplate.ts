@@ -52,17 +52,21 @@ function checkPoints(module: ModuleRecord): Problem | undefined {
 function checkCoefficients(module: ModuleRecord): (Problem | undefined)[] {
   const alpha = relativeCoefficient(module.alphaWritten, module.isc);
   return [
-    alpha !== undefined && Math.abs(alpha) > 0.003
-      ? problem(
-          'nameplate/alpha-large',
-          'warning',
-          at(module, 'alpha'),
-          `alpha is ${percent(alpha)}; Isc changes by less than 0.3 %/K on any known module. Is the unit right?`,
-        )
-      : undefined,
+    checkRising(module, alpha),
     checkFalling(module, 'beta', 'Voc', relativeCoefficient(module.betaWritten, module.voc)),
     checkFalling(module, 'gamma', 'Pmax', relativeCoefficient(module.gammaWritten, module.pmax)),
   ];
+}
+
+function checkRising(module: ModuleRecord, alpha: number | undefined): Problem | undefined {
+  if (alpha === undefined) return undefined;
+  const warning = (id: string, message: string): Problem =>
+    problem(`nameplate/${id}`, 'warning', at(module, 'alpha'), `alpha is ${percent(alpha)}; ${message}`);
+  if (Math.abs(alpha) > 0.003)
+    return warning('alpha-large', 'Isc changes by less than 0.3 %/K on any known module. Is the unit right?');
+  if (alpha < -0.001)
+    return warning('alpha-negative', 'Isc rises as the module warms. Are alpha and beta exchanged?');
+  return undefined;
 }
 
 function checkFalling(

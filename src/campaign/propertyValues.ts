@@ -13,6 +13,11 @@ export class PropertyValues {
     if (value !== undefined) this.#values.set(name, { kind, value });
   }
 
+  /** Forgets a value that cannot be; the property stays written. */
+  drop(name: string): void {
+    this.#values.delete(name);
+  }
+
   /** Was the property written, well or badly? */
   wrote(name: string): boolean {
     return this.ranges.has(name);

@@ -3,6 +3,7 @@
  * object means that nothing changed, so whatever was computed from it still holds.
  */
 import { parseDocument, type Document } from '../syntax/document.js';
+import { decodeText } from '../sweeps/decodeText.js';
 import type { FileContent, FileReader } from './ports.js';
 
 /** Campaign files are written by hand; a larger one is something else. */
@@ -12,7 +13,12 @@ export const tableFileLimit = 32 * 1024 * 1024;
 export type Failure = Extract<FileContent, { ok: false }>;
 
 export type LoadedDocument =
-  | { readonly document: Document; readonly failure?: undefined }
+  | {
+      readonly document: Document;
+      readonly failure?: undefined;
+      /** Where the file is not UTF-8: what it was read as. */
+      readonly encoding?: string;
+    }
   | { readonly document?: undefined; readonly failure: Failure };
 
 interface TextEntry {
@@ -75,11 +81,11 @@ export class FileStore {
     const { edition } = entry;
     const content = await this.#reader.read(file, campaignFileLimit);
     if (!content.ok) return { failure: content };
-    const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(content.bytes);
+    const { text, encoding } = campaignText(content.bytes);
     // An editor may have opened the file in the meantime, or the disk may have changed again.
     if (entry.edition !== edition && entry.document) return { document: entry.document };
     entry.document = parseDocument(text, entry.document);
-    return { document: entry.document };
+    return { document: entry.document, encoding };
   }
 
   #entry(file: string): TextEntry {
@@ -103,6 +109,13 @@ export class FileStore {
     this.#formerTables.delete(file);
     return former && sameContent(former, content) ? former : content;
   }
+}
+
+/** UTF-8; what is not is read as a table would be, so that `±` and `°` are not lost, and the encoding is told. */
+function campaignText(bytes: Uint8Array): { text: string; encoding?: string } {
+  const decoded = decodeText(bytes);
+  const foreign = decoded.ok && decoded.encoding !== 'utf-8' ? decoded : undefined;
+  return foreign ?? { text: new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes) };
 }
 
 function sameContent(a: FileContent, b: FileContent): boolean {

@@ -38,12 +38,25 @@ class Loading {
       return { files: [root], problems: [problem] };
     }
     this.#files.push(root);
+    this.#reportEncoding(root, loaded.encoding);
     const includes = await this.#includes(root, loaded.document, [root]);
     return {
       root: { file: root, document: loaded.document, includes },
       files: this.#files,
       problems: this.#problems,
     };
+  }
+
+  #reportEncoding(file: string, encoding: string | undefined): void {
+    if (encoding === undefined) return;
+    const message = `This file is not in UTF-8; it was read as ${encoding}. Save it in UTF-8, or another program may read ± and ° as something else.`;
+    this.#problems.push({
+      id: 'file/not-utf-8',
+      severity: 'warning',
+      file,
+      range: rangeOnLine(0, 0, 0),
+      message,
+    });
   }
 
   async #includes(
@@ -90,6 +103,7 @@ class Loading {
         `"${line.path}" ${failureText(loaded.failure, this.reader.displayName(file))}.`,
       );
     this.#files.push(target);
+    this.#reportEncoding(target, loaded.encoding);
     const includes = await this.#includes(target, loaded.document, [...above, target]);
     return { file: target, document: loaded.document, includes };
   }

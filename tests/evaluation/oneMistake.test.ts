@@ -1,0 +1,79 @@
+/** One mistake is said once, where it was made, and nothing is computed from what cannot be. Values are invented. */
+import { describe, expect, it } from 'vitest';
+import { csvOf, curveAt, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
+import { MemoryFiles, evaluateText, inMemory } from './memoryFiles.js';
+import { Workbook } from '../../src/evaluation/workbook.js';
+
+const at = { irradiance: 900, cellTemperature: 46 };
+const tables = {
+  's.csv': csvOf(curveAt('row 4', at, { series: 18 })),
+  'one.csv': csvOf(curveAt('row 4', at)),
+};
+const sweep = `sweep S at 2026-05-14 12:00
+  irradiance 900 W/m2
+  temperature 46 degC cell
+  data "s.csv"`;
+const text = [moduleBlock('row 4'), 'string S\n  modules 18 x M', wideCriteria, sweep].join('\n\n') + '\n';
+
+const changed = async (from: string | RegExp, to: string) => {
+  const mistaken = text.replace(from, to);
+  expect(mistaken).not.toBe(text);
+  return evaluateText(mistaken, tables);
+};
+const ids = (problems: readonly { id: string }[]): string[] => problems.map(({ id }) => id);
+
+describe('a misspelt property', () => {
+  it.each(['irradiance', 'temperature'])('that gives %s is not missing too', async (name) => {
+    const { problems } = await changed(`  ${name} `, `  ${name.slice(0, 2)}${name.slice(3)} `);
+    expect(ids(problems)).toEqual(['property/unknown']);
+    expect(problems[0]!.message).toContain(`Did you mean \`${name}\``);
+  });
+
+  it('with a colon behind it is the property', async () => {
+    const { problems } = await changed('  irradiance 900', '  irradiance: 900');
+    expect(ids(problems)).toEqual(['property/unknown']);
+  });
+});
+
+it('a coefficient of the wrong sign is not computed with', async () => {
+  const wrong = await changed(/beta -/, 'beta ');
+  expect(ids(wrong.problems)).toEqual(['nameplate/beta-positive']);
+  const without = await changed(/ {2}beta .*\n/, '');
+  expect(wrong.sweeps[0]!.analysis.deviation).toEqual(without.sweeps[0]!.analysis.deviation);
+  const right = await evaluateText(text, tables);
+  expect(wrong.sweeps[0]!.analysis.deviation).not.toEqual(right.sweeps[0]!.analysis.deviation);
+});
+
+describe('a file that is not in UTF-8', () => {
+  const umlauts = text.replace('string S\n', 'string S "Süd ± 3 °"\n');
+  const latin1 = Uint8Array.from(umlauts, (character) => character.charCodeAt(0));
+  const utf16 = new Uint8Array(
+    new Uint16Array([0xfeff, ...Array.from(umlauts, (c) => c.charCodeAt(0))]).buffer,
+  );
+
+  it.each([
+    ['windows-1252', latin1],
+    ['utf-16le', utf16],
+  ])('but %s is read all the same, with one warning', async (encoding, bytes) => {
+    const files = new MemoryFiles({ ...tables, 'c.sweepbook': bytes });
+    const { problems, sweeps, campaign } = await new Workbook(files).evaluate(inMemory('c.sweepbook'));
+    expect(ids(problems)).toEqual(['file/not-utf-8']);
+    expect(problems[0]!.message).toContain(encoding);
+    expect(sweeps[0]!.analysis.verdict).toBe('pass');
+    expect([...campaign.strings.values()][0]!.record.title).toBe('Süd ± 3 °');
+  });
+});
+
+describe('a sweep that cannot be of its address', () => {
+  it('has the voltage of one module', async () => {
+    const { problems } = await changed('"s.csv"', '"one.csv"');
+    expect(ids(problems)).toEqual(['sweep/implausible-deviation']);
+    expect(problems[0]!.message).toContain('Voc is about that of 1 of the 18 modules declared');
+  });
+
+  it('has its irradiance in kW/m2', async () => {
+    const { problems } = await changed('900 W/m2', '0.9 W/m2');
+    expect(ids(problems)).toContain('sweep/implausible-deviation');
+    expect(problems[0]!.message).toMatch(/Isc is \d+ times the nameplate.*kW\/m2, that is 900 W\/m2/);
+  });
+});
