@@ -63,13 +63,28 @@ function decimalsFor(value: number, limits: readonly (number | undefined)[], dec
   return count;
 }
 
-function signedPercent(fraction: number, { least, most }: Pick<Limits, 'least' | 'most'>): string {
+type Bounds = Pick<Limits, 'least' | 'most'>;
+
+const percentDecimals = (fraction: number, { least, most }: Bounds): number =>
+  decimalsFor(
+    fraction * 100,
+    [least, most].map((limit) => limit && limit.value * 100),
+    1,
+  );
+
+function signedPercent(fraction: number, limits: Bounds): string {
   const value = fraction * 100;
-  const limits = [least, most].map((limit) => limit && limit.value * 100);
-  const text = value.toFixed(decimalsFor(value, limits, 1));
+  const text = value.toFixed(percentDecimals(fraction, limits));
   const zero = Number(text) === 0;
   return `${zero ? text.replace('-', '') : value > 0 ? `+${text}` : text} %`;
 }
+
+/** To the same place as the deviation it belongs to (JCGM 100:2008, 7.2.6), unless nothing would be left of it. */
+function uncertaintyPercent(expanded: number, deviation: number, limits: Bounds): string {
+  const text = (expanded * 100).toFixed(percentDecimals(deviation, limits));
+  return Number(text) === 0 ? percent(expanded) : `${text} %`;
+}
+
 const percent = (fraction: number): string => `${Number((fraction * 100).toPrecision(2))} %`;
 
 const limitText = (quantity: Quantity): string =>
@@ -191,7 +206,7 @@ function judgeParameter(
     expandedUncertainty: expanded,
     rule: guarded ? 'guarded' : 'simple',
   });
-  const stated = `${symbol} deviates by ${signedPercent(deviation, limits)}${expanded === undefined ? '' : ` ± ${percent(expanded)}`}`;
+  const stated = `${symbol} deviates by ${signedPercent(deviation, limits)}${expanded === undefined ? '' : ` ± ${uncertaintyPercent(expanded, deviation, limits)}`}`;
   const probability =
     decision.conformityProbability === undefined
       ? ''

@@ -33,9 +33,15 @@ export async function check(files: readonly string[], options: CheckOptions, io:
       if (problems) io.out('\n' + problems);
     });
   }
-  for (const name of missing) io.error(`${name}: no campaign file there (looked for *.sweepbook)\n`);
+  for (const name of missing)
+    io.error(`${name}: no campaign file there (looked for *.sweepbook)${hintFor(name)}\n`);
   return statusOf(
     evaluated.map(({ evaluation }) => evaluation),
     missing.length > 0,
   );
+}
+
+/** A table of points handed in by itself. */
+function hintFor(name: string): string {
+  return /\.(csv|txt|tsv)$/i.test(name) ? `; a table belongs to a sweep of a campaign: data "${name}"` : '';
 }

@@ -7,7 +7,7 @@ export interface FoundCampaigns {
   readonly files: readonly string[];
   /** Those that a folder or pattern brought in: a file that another one includes is not checked on its own. */
   readonly found: ReadonlySet<string>;
-  /** Arguments that name nothing. */
+  /** Arguments that name nothing, or a file of another kind. */
   readonly missing: readonly string[];
 }
 
@@ -20,7 +20,9 @@ export async function findCampaigns(args: readonly string[], workingFolder: stri
     const absolute = path.resolve(workingFolder, argument);
     const kind = kindOf(absolute);
     if (kind === 'file') {
-      named.add(absolute);
+      // A table of points, named by mistake, would be one error a line.
+      if (isCampaign(absolute)) named.add(absolute);
+      else missing.push(argument);
       continue;
     }
     const matches =
@@ -44,8 +46,10 @@ async function campaignsMatching(pattern: string, folder: string): Promise<strin
     ignore: ['**/node_modules/**', '**/.git/**'],
     expandDirectories: false,
   });
-  return matches.filter((file) => file.endsWith('.sweepbook'));
+  return matches.filter(isCampaign);
 }
+
+const isCampaign = (file: string): boolean => file.endsWith('.sweepbook');
 
 function kindOf(file: string): 'file' | 'folder' | undefined {
   const stat = statSync(file, { throwIfNoEntry: false });

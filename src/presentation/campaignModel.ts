@@ -1,7 +1,7 @@
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { campaignChartData } from './chartData.js';
 import { conditionCells } from './conditionRows.js';
-import { formatDeviation, formatPercent, formatToUncertainty, missing } from './formatNumber.js';
+import { formatDeviation, formatDeviationUncertainty, formatToUncertainty, missing } from './formatNumber.js';
 import type { CampaignModel, ReplacementItem, SweepListItem } from './previewTypes.js';
 import { problemItem } from './problemItem.js';
 import { placeIn } from './sourcePlace.js';
@@ -43,7 +43,7 @@ export function sweepListItem(sweep: EvaluatedSweep): SweepListItem {
     ...conditionCells(sweep),
     pmax: formatToUncertainty(analysis.translated?.parameters.pmax, analysis.uncertainty.pmax, 'W'),
     deviation: formatDeviation(analysis.deviation.pmax),
-    uncertainty: expanded === undefined ? missing : `± ${formatPercent(expanded)}`,
+    uncertainty: formatDeviationUncertainty(expanded),
     place: { file: sweep.place.file, line: sweep.place.range.start.line },
     problemCount: sweep.problems.length,
   };

@@ -95,6 +95,16 @@ export function formatDeviation(fraction: number | undefined, decimals = 1): str
   return `${Number(text) > 0 ? '+' : ''}${text} %`;
 }
 
+/**
+ * The expanded uncertainty beside a deviation, to the same place (JCGM 100:2008, 7.2.6): `± 2.0 %`, `± 0.9 %`. One that
+ * would round to nothing keeps two significant digits.
+ */
+export function formatDeviationUncertainty(fraction: number | undefined, decimals = 1): string {
+  if (fraction === undefined || !Number.isFinite(fraction)) return missing;
+  const text = fixed(fraction * 100, decimals);
+  return `± ${Number(text) === 0 ? formatPercent(fraction) : `${text} %`}`;
+}
+
 /** An uncertainty as a percentage with two significant digits: `2.3 %`, `0.45 %`. */
 export function formatPercent(fraction: number | undefined, digits = 2): string {
   if (fraction === undefined || !Number.isFinite(fraction)) return missing;

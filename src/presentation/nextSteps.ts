@@ -29,7 +29,27 @@ export function nextSteps(evaluation: Evaluation): NextStep[] {
     ...errorSteps(evaluation),
     ...common.map(({ text }) => ({ text, disconnects: false })),
     ...inOne(steps),
+    ...withoutUncertainty(evaluation),
+    ...nothingYet(evaluation),
   ];
+}
+
+function withoutUncertainty({ sweeps }: Evaluation): NextStep[] {
+  const bare = sweeps.filter(
+    ({ analysis: { deviation, uncertainty, verdict } }) =>
+      verdict !== 'void' && deviation.pmax !== undefined && uncertainty.pmax === undefined,
+  );
+  if (bare.length === 0) return [];
+  const list = addressList(bare.map(({ address }) => address));
+  const text = `Name tracer and reference with their accuracies for ${list} (\`with\`): without them the deviation has no uncertainty.`;
+  return [{ text, disconnects: false }];
+}
+
+function nothingYet({ sweeps, problems }: Evaluation): NextStep[] {
+  if (sweeps.length > 0 || problems.length > 0) return [];
+  const text =
+    'Write a sweep, such as `sweep 1.03 at 2026-05-14 11:42`, and under it what it was taken with: nothing is judged yet.';
+  return [{ text, disconnects: false }];
 }
 
 function errorSteps({ problems }: Evaluation): NextStep[] {

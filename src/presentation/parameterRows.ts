@@ -2,7 +2,14 @@ import { judgedParameters } from '../analysis/verdict.js';
 import type { SweepAnalysis, Verdict } from '../analysis/sweepAnalysis.js';
 import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
-import { formatDeviation, formatPercent, formatToUncertainty, formatValue, missing } from './formatNumber.js';
+import {
+  formatDeviation,
+  formatDeviationUncertainty,
+  formatPercent,
+  formatToUncertainty,
+  formatValue,
+  missing,
+} from './formatNumber.js';
 import type { BudgetRow, ParameterRow } from './previewTypes.js';
 import { placeIn, type SourcePlace } from './sourcePlace.js';
 import {
@@ -31,7 +38,7 @@ export function parameterRows(evaluation: Evaluation, sweep: EvaluatedSweep): Pa
       translated: formatToUncertainty(translated?.parameters[parameter], relative, unit),
       nameplate: formatValue(nameplate?.[parameter], unit),
       deviation: formatDeviation(deviation[parameter]),
-      uncertainty: expanded === undefined ? missing : `± ${formatPercent(expanded)}`,
+      uncertainty: formatDeviationUncertainty(expanded),
       limit: limitsText(limitsOf(sweep, parameter)),
       outcome: outcomeOf(sweep.analysis, parameter),
       place: limitPlace(evaluation, sweep, parameter),

@@ -38,8 +38,9 @@ const columns: readonly Column[] = [
 export function sweepTable(evaluation: Evaluation, options: TextOptions): string {
   const paint = options.paint ?? ((text: string) => text);
   const items = evaluation.sweeps.map(sweepListItem);
-  const lines = [paint(printable(titleLine(evaluation)), 'strong'), ''];
-  if (items.length > 0) lines.push(...tableLines(items, options, paint), '');
+  const day = onlyDay(items);
+  const lines = [paint(printable(titleLine(evaluation)), 'strong') + (day ? `  ${day}` : ''), ''];
+  if (items.length > 0) lines.push(...tableLines(items, day, options, paint), '');
   lines.push(...reasonLines(evaluation, items, options, paint));
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
   lines.push(...nextLines(evaluation, paint));
@@ -52,11 +53,22 @@ function titleLine(evaluation: Evaluation): string {
   return record.title ? `${record.name.text}: ${record.title}` : record.name.text;
 }
 
-function tableLines(items: readonly SweepListItem[], options: TextOptions, paint: Painter): string[] {
+/** The day of all sweeps, said once so that a line fits into 80 columns; undefined where there are several. */
+function onlyDay(items: readonly SweepListItem[]): string | undefined {
+  const days = new Set(items.map(({ time }) => (time === missing ? undefined : time.slice(0, 10))));
+  return days.size === 1 ? [...days][0] : undefined;
+}
+
+function tableLines(
+  items: readonly SweepListItem[],
+  day: string | undefined,
+  options: TextOptions,
+  paint: Painter,
+): string[] {
   const rows = items.map((item) => [
     options.ascii ? item.verdict.ascii : item.verdict.symbol,
     item.address,
-    item.time,
+    day === undefined ? item.time : item.time.slice(day.length + 1),
     item.irradiance,
     item.cellTemperature,
     item.pmax,

@@ -33,6 +33,15 @@ describe('exit status', () => {
     expect((await shell(empty, ['check', 'c.sweepbook'])).status).toBe(2);
   });
 
+  it('2: a table named in place of a campaign is one sentence, not an error for each of its lines', async () => {
+    const folder = folderOf({ 'a.csv': 'V,A\n1,2\n'.repeat(50) });
+    const { status, out, error } = await shell(folder, ['check', 'a.csv']);
+    expect({ status, out }).toEqual({ status: 2, out: '' });
+    expect(error).toBe(
+      'a.csv: no campaign file there (looked for *.sweepbook); a table belongs to a sweep of a campaign: data "a.csv"\n',
+    );
+  });
+
   it('2: one of several is missing, though the other passes', async () => {
     const { status, out, error } = await shell(folderOf(campaign()), ['check', 'c.sweepbook', 'gone']);
     expect(status).toBe(2);

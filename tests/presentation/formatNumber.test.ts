@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   formatDeviation,
+  formatDeviationUncertainty,
   formatPercent,
   formatToUncertainty,
   formatValue,
@@ -78,4 +79,11 @@ it('rounds numbers for files, and knows missing from zero', () => {
   expect(Object.is(roundSignificant(-0), 0)).toBe(true);
   expect(roundSignificant(undefined)).toBeNull();
   expect(roundSignificant(Infinity)).toBeNull();
+});
+
+it('writes the uncertainty of a deviation to the place of the deviation', () => {
+  expect(formatDeviationUncertainty(0.0199)).toBe('± 2.0 %');
+  expect(formatDeviationUncertainty(0.0086)).toBe('± 0.9 %');
+  expect(formatDeviationUncertainty(0.00023)).toBe('± 0.023 %');
+  expect(formatDeviationUncertainty(undefined)).toBe('-');
 });

@@ -5,7 +5,7 @@
 import { describe, expect, it } from 'vitest';
 import { nextSteps } from '../../src/presentation/nextSteps.js';
 import { sweepTable } from '../../src/presentation/textTable.js';
-import { csvOf, curveAt, moduleBlock } from '../analysis/cecCampaign.js';
+import { csvOf, curveAt, instruments, moduleBlock } from '../analysis/cecCampaign.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 
 const truth = { irradiance: 900, cellTemperature: 46 };
@@ -38,12 +38,13 @@ const sweepOf = (address: string, minute: number, written: Written = {}): string
     cellTemperature = truth.cellTemperature,
     data = 'good.csv',
   } = written;
-  return `sweep ${address} at 2026-05-14 12:${String(minute).padStart(2, '0')}\n  irradiance ${irradiance} W/m2\n  temperature ${cellTemperature} degC cell\n  data "${data}"\n`;
+  return `sweep ${address} at 2026-05-14 12:${String(minute).padStart(2, '0')}\n  irradiance ${irradiance} W/m2\n  temperature ${cellTemperature} degC cell\n  data "${data}"\n  with T, R\n`;
 };
 
 async function evaluated({ written = {}, declared = 18, more = '', module }: Odd) {
   const text = [
     module ?? moduleBlock('row 4', { lines: ['substrings 3'] }),
+    instruments,
     `string S1 .. S6\n  modules ${declared} x M`,
     'criteria c\n  Pmax -3 % ..\n  irradiance 700 W/m2 ..',
     ...names.map((name, index) => sweepOf(name, index, written[name])),
@@ -136,12 +137,35 @@ it('says the same of many strings once, and mends errors first', async () => {
   ]);
 });
 
+it('asks for the instruments where there is no uncertainty, and for a sweep where there is none', async () => {
+  const bare = await evaluated({});
+  const sweeps = bare.sweeps.map((sweep) => ({
+    ...sweep,
+    analysis: { ...sweep.analysis, uncertainty: { ...sweep.analysis.uncertainty, pmax: undefined } },
+  }));
+  expect(nextSteps({ ...bare, sweeps })).toMatchObject([
+    {
+      text: expect.stringMatching(
+        /tracer and reference .* for S1, S2, S3, S4 and 2 others \(`with`\)/,
+      ) as string,
+    },
+  ]);
+  expect(nextSteps({ ...bare, sweeps: [], problems: [] })[0]!.text).toMatch(/^Write a sweep/);
+});
+
 describe('the reasons in the terminal', () => {
   const display = (file: string): string => file;
 
   it('of a string that fails, name the doubt too', async () => {
     const table = sweepTable(await evaluated({ written: { S3: { cellTemperature: 31 } } }), { display });
     expect(table).toMatch(/S3 at .*: Pmax deviates.*\n {3}Voc would fit a cell temperature of 46\.0 degC/);
+  });
+
+  it('stand under lines of 80 columns, the day said once', async () => {
+    const lines = sweepTable(await evaluated({}), { display }).split('\n');
+    expect(lines[0]).toMatch(/ {2}2026-05-14$/);
+    expect(lines[3]).toMatch(/S1 {5}12:00 /);
+    expect(Math.max(...lines.slice(2, 9).map((line) => line.length))).toBeLessThanOrEqual(80);
   });
 
   it('that many share are said once, with the span of the doubt', async () => {
