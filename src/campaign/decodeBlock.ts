@@ -120,7 +120,9 @@ class BlockDecoder {
   #checkNameplate(module: ModuleRecord): string[] {
     const found = checkNameplate(module);
     this.problems.push(...found);
-    const refused = found.flatMap(({ id }) => /^nameplate\/(beta|gamma)-positive$/.exec(id)?.[1] ?? []);
+    const refused = found.flatMap(
+      ({ id }) => /^nameplate\/(alpha-negative|(?:beta|gamma)-positive)$/.exec(id)?.[1]?.split('-')[0] ?? [],
+    );
     for (const name of refused) this.#values.drop(name);
     return refused;
   }

@@ -60,12 +60,14 @@ function checkCoefficients(module: ModuleRecord): (Problem | undefined)[] {
 
 function checkRising(module: ModuleRecord, alpha: number | undefined): Problem | undefined {
   if (alpha === undefined) return undefined;
-  const warning = (id: string, message: string): Problem =>
-    problem(`nameplate/${id}`, 'warning', at(module, 'alpha'), `alpha is ${percent(alpha)}; ${message}`);
-  if (Math.abs(alpha) > 0.003)
-    return warning('alpha-large', 'Isc changes by less than 0.3 %/K on any known module. Is the unit right?');
-  if (alpha < -0.001)
-    return warning('alpha-negative', 'Isc rises as the module warms. Are alpha and beta exchanged?');
+  if (Math.abs(alpha) > 0.003) {
+    const message = `alpha is ${percent(alpha)}; Isc changes by less than 0.3 %/K on any known module. Is the unit right?`;
+    return problem('nameplate/alpha-large', 'warning', at(module, 'alpha'), message);
+  }
+  if (alpha < -0.001) {
+    const message = `alpha is ${percent(alpha)}, but Isc rises as the module warms. Are alpha and beta exchanged?`;
+    return problem('nameplate/alpha-negative', 'error', at(module, 'alpha'), message);
+  }
   return undefined;
 }
 

@@ -3,6 +3,7 @@
  * of modules and a wrong irradiance reading make a good string fail; each leaves a mark on Isc or Voc, and the strings
  * measured beside it tell it from a fault. The thresholds are the project's own.
  */
+import { farFewerModules } from '../checks/modulesByVoltage.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { median } from '../physics/robustStatistics.js';
 import { formatDeviation } from './formatNumber.js';
@@ -84,6 +85,11 @@ const areMost = (some: readonly unknown[], all: readonly unknown[]): boolean =>
 export function likelyCause(evaluation: Evaluation, sweep: EvaluatedSweep): LikelyCause | undefined {
   const shift = vocShift(sweep);
   const { pmax, isc } = sweep.analysis.deviation;
+  const fewer = farFewerModules(sweep);
+  if (fewer !== undefined) {
+    const text = `${fewer}: see whether file, address and count of modules are right, before anything is opened.`;
+    return { searchFirst: false, text };
+  }
   if (shift !== undefined && Math.abs(shift) > doubtfulKelvin)
     return voltageCause(sweep, shift, peersOf(evaluation, sweep));
   if (pmax !== undefined && isc !== undefined && pmax < 0 && isc <= mostOfIt * pmax)

@@ -29,20 +29,8 @@ export function nextSteps(evaluation: Evaluation): NextStep[] {
     ...errorSteps(evaluation),
     ...common.map(({ text }) => ({ text, disconnects: false })),
     ...inOne(steps),
-    ...withoutUncertainty(evaluation),
     ...nothingYet(evaluation),
   ];
-}
-
-function withoutUncertainty({ sweeps }: Evaluation): NextStep[] {
-  const bare = sweeps.filter(
-    ({ analysis: { deviation, uncertainty, verdict } }) =>
-      verdict !== 'void' && deviation.pmax !== undefined && uncertainty.pmax === undefined,
-  );
-  if (bare.length === 0) return [];
-  const list = addressList(bare.map(({ address }) => address));
-  const text = `Name tracer and reference with their accuracies for ${list} (\`with\`): without them the deviation has no uncertainty.`;
-  return [{ text, disconnects: false }];
 }
 
 function nothingYet({ sweeps, problems }: Evaluation): NextStep[] {

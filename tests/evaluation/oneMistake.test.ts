@@ -44,6 +44,12 @@ it('a coefficient of the wrong sign is not computed with', async () => {
   expect(wrong.sweeps[0]!.analysis.deviation).not.toEqual(right.sweeps[0]!.analysis.deviation);
 });
 
+it('alpha and beta exchanged are both refused, and nothing is computed with either', async () => {
+  const wrong = await changed(/( {2}alpha )(\S+ \S+)(\n {2}beta )(\S+ \S+)/, '$1-0.3 %/K$30.05 %/K');
+  expect(ids(wrong.problems)).toEqual(['nameplate/alpha-negative', 'nameplate/beta-positive']);
+  expect(Math.abs(wrong.sweeps[0]!.analysis.deviation.pmax ?? 0)).toBeLessThan(0.02);
+});
+
 describe('a file that is not in UTF-8', () => {
   const umlauts = text.replace('string S\n', 'string S "Süd ± 3 °"\n');
   const latin1 = Uint8Array.from(umlauts, (character) => character.charCodeAt(0));
