@@ -14,6 +14,7 @@ import {
   type Correction,
   type ModuleScience,
 } from './moduleScience.js';
+import { droppedReadings } from './pointIrradiance.js';
 import { chooseProcedure, procedureObstacle, type ProcedureChoice } from './procedureChoice.js';
 import type {
   MeasuredCurve,
@@ -71,7 +72,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
       reasons: obstacles,
     });
   }
-  const { translated: atStandard, extraction, cable, interpolated } = translation;
+  const { translated: atStandard, extraction, iscBefore, cable, interpolated } = translation;
   const deviation = perParameter((name) => {
     const value = atStandard.parameters[name];
     const declared = nameplate?.[name];
@@ -83,7 +84,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     conditions,
     translated: atStandard,
     extraction,
-    measuredIsc: extracted!.parameters.isc,
+    measuredIsc: iscBefore,
     measuredVoc: extracted!.parameters.voc,
     coefficients: coefficients!,
     correction: choice.correction,
@@ -108,7 +109,12 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     uncertainty,
     budget,
     verdict: judgement.verdict,
-    reasons: [...judgement.reasons, ...temperatureReasons(conditions), ...choice.reasons],
+    reasons: [
+      ...judgement.reasons,
+      ...temperatureReasons(conditions),
+      ...droppedReasons(reading!),
+      ...choice.reasons,
+    ],
   });
 }
 
@@ -143,6 +149,16 @@ function temperatureReasons({
       decisive: false,
     },
   ];
+}
+
+/** A logger writes 0 for a reading that it missed; such readings count as not taken, and that is said. */
+function droppedReasons(reading: SweepReading): Reason[] {
+  const dropped = droppedReadings(reading);
+  if (dropped === 0) return [];
+  const text =
+    `${dropped} of ${reading.irradiance!.length} readings of irradiance lie under a tenth of their median and count as not ` +
+    'taken; their points keep the mean irradiance of the others.';
+  return [{ code: 'irradiance-dropped', text, decisive: false }];
 }
 
 /** A void sweep keeps its numbers and loses its verdict. */

@@ -9,6 +9,7 @@ import {
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import { angleOfIncidence, sunAt } from '../physics/sunPosition.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
+import { meanOf, usableIrradiance } from './pointIrradiance.js';
 import type { SweepConditions } from './sweepAnalysis.js';
 
 /** What a sweep says of itself beside its points. */
@@ -24,12 +25,6 @@ export interface SweepSettings {
   readonly void?: string;
   /** Milliseconds since 1970 UTC. */
   readonly instant?: number;
-}
-
-/** Mean of what was read; NaN stands where a field was empty. Undefined when all are. */
-export function meanOf(values: Float64Array | undefined): number | undefined {
-  const read = values?.filter((value) => !Number.isNaN(value));
-  return read && read.length > 0 ? read.reduce((sum, value) => sum + value, 0) / read.length : undefined;
 }
 
 /** @param voc measured Voc in V and the device's coefficients, for a temperature that is had from Voc. */
@@ -62,7 +57,7 @@ function irradianceOf(
   target: SweepTarget,
   reading: SweepReading | undefined,
 ): number | undefined {
-  const front = meanOf(reading?.irradiance) ?? meanOfReadings(settings);
+  const front = meanOf(usableIrradiance(reading)) ?? meanOfReadings(settings);
   if (front === undefined || front <= 0) return undefined;
   const rear = settings.rearIrradiance?.value;
   const bifaciality = target.module?.bifaciality?.value;
@@ -159,7 +154,10 @@ function vocTemperature(
   return cellTemperatureFromVoc(voc, irradiance, coefficients);
 }
 
-/** Largest minus smallest over mean; undefined without an irradiance for each point. */
+/**
+ * Largest minus smallest over mean; undefined without an irradiance for each point. A reading that fell out counts here: what it
+ * hides was not seen to be steady.
+ */
 function driftOf(reading: SweepReading | undefined): number | undefined {
   const mean = meanOf(reading?.irradiance);
   if (mean === undefined) return undefined;

@@ -27,7 +27,8 @@ export interface UncertaintyTask {
   readonly conditions: SweepConditions;
   readonly translated: TranslatedCurve;
   readonly extraction: ExtractedParameters;
-  readonly measuredIsc: number | undefined;
+  /** Of the curve that was translated, A. */
+  readonly measuredIsc: number;
   readonly measuredVoc: number | undefined;
   readonly coefficients: DeviceCoefficients;
   readonly correction: Correction;
@@ -82,13 +83,7 @@ export function uncertaintyOf(task: UncertaintyTask): {
     pmax: undefined,
     ff: undefined,
   };
-  if (
-    !inputs ||
-    isc === undefined ||
-    imp === undefined ||
-    vmp === undefined ||
-    task.measuredIsc === undefined
-  ) {
+  if (!inputs || isc === undefined || imp === undefined || vmp === undefined) {
     return { uncertainty: unknown, budget: [] };
   }
   const estimatedKappa = task.translated.estimates.some(({ symbol }) => symbol === 'kappa');
@@ -98,7 +93,7 @@ export function uncertaintyOf(task: UncertaintyTask): {
   const budget = translationUncertainty(
     {
       procedure: task.correction === 2 ? 2 : 1,
-      measuredIsc: task.interpolated?.between.isc ?? task.measuredIsc,
+      measuredIsc: task.measuredIsc,
       from: task.interpolated?.between.conditions ?? {
         irradiance: task.conditions.irradiance!,
         cellTemperature: task.conditions.cellTemperature!,

@@ -17,7 +17,6 @@ import {
 } from '../physics/translation.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { atModuleTerminals, type CableCorrection } from './cableCorrection.js';
-import { meanOf } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
 import {
   interpolateSweep,
@@ -26,6 +25,7 @@ import {
   type Partner,
 } from './interpolatedSweep.js';
 import type { Correction, ProcedureCoefficients } from './moduleScience.js';
+import { atOneIrradiance, usableIrradiance } from './pointIrradiance.js';
 import type { ProcedureChoice } from './procedureChoice.js';
 import type { Estimate, SweepConditions, TranslatedCurve } from './sweepAnalysis.js';
 
@@ -45,6 +45,8 @@ export interface TranslationInput {
 export interface Translation {
   readonly translated: TranslatedCurve;
   readonly extraction: ExtractedParameters;
+  /** Isc of the curve that was translated, at its irradiance, A. */
+  readonly iscBefore: number;
   readonly cable: CableCorrection;
   readonly interpolated?: Interpolated;
 }
@@ -58,15 +60,17 @@ export function translateSweep(input: TranslationInput): Translation {
     isc: input.measuredIsc,
     conditions: { irradiance: conditions.irradiance!, cellTemperature: conditions.cellTemperature! },
   };
-  const from = interpolated?.between ?? measured;
-  const points = interpolated ? undefined : pointIrradiance(reading, from.conditions.irradiance);
+  const from =
+    interpolated?.between ??
+    atOneIrradiance(measured, usableIrradiance(reading), choice.correction, coefficients);
   const junction = input.science.junction && junctionOf(input.science.junction, coefficients);
-  const moved = moveToStandard(from, choice.correction, coefficients, junction, points);
+  const moved = moveToStandard(from, choice.correction, coefficients, junction);
   const continued = continueToOpenCircuit(moved.curve);
   const extraction = extractParameters(continued.curve);
   const flags = curveFlags(extraction.findings);
   return {
     extraction,
+    iscBefore: from.isc,
     cable,
     interpolated,
     translated: {
@@ -99,7 +103,6 @@ function moveToStandard(
   correction: Correction,
   coefficients: DeviceCoefficients,
   junction: JunctionDevice | undefined,
-  points: Float64Array | undefined,
 ): { curve: IvCurve; isc: number } {
   const to = standardTestConditions;
   const shortCircuit = { voltage: 0, current: isc };
@@ -107,12 +110,12 @@ function moveToStandard(
   switch (correction) {
     case 1:
       return {
-        curve: translateByProcedure1(curve, isc, from, to, coefficients, points),
+        curve: translateByProcedure1(curve, isc, from, to, coefficients),
         isc: translatePointByProcedure1(shortCircuit, task).current,
       };
     case 2:
       return {
-        curve: translateByProcedure2(curve, from, to, coefficients, points),
+        curve: translateByProcedure2(curve, from, to, coefficients),
         isc: translatePointByProcedure2(shortCircuit, task).current,
       };
     case 'junction': {
@@ -120,7 +123,7 @@ function moveToStandard(
       const bright = { irradiance: to.irradiance, cellTemperature: from.cellTemperature };
       return {
         curve: translateByJunctionTemperature(
-          translateByProcedure1(curve, isc, from, bright, coefficients, points),
+          translateByProcedure1(curve, isc, from, bright, coefficients),
           from.cellTemperature,
           to.cellTemperature,
           junction!,
@@ -164,13 +167,6 @@ const extrapolationFlag = ({ fraction }: Interpolated) => ({
   code: 'extrapolated-between-curves',
   text: `1000 W/m2 lies outside the two measured curves (a = ${fraction.toFixed(2)}), so procedure 3 extrapolated.`,
 });
-
-/** Each point's own irradiance, scaled so that the mean is the irradiance the sweep is translated from. */
-function pointIrradiance(reading: SweepReading, irradiance: number): Float64Array | undefined {
-  const mean = meanOf(reading.irradiance);
-  if (mean === undefined) return undefined;
-  return reading.irradiance!.map((value) => (Number.isNaN(value) ? irradiance : (value * irradiance) / mean));
-}
 
 /** For the device. Between two curves the irradiance needs no coefficient, so Rs acts through alpha dT alone and is not named. */
 function estimatesOf(

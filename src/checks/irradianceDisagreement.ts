@@ -1,4 +1,4 @@
-import { meanOf } from '../analysis/conditions.js';
+import { meanOf, usableIrradiance } from '../analysis/pointIrradiance.js';
 import { propertyRange, sweepWarnings, type Check } from './check.js';
 
 /** Fraction; the limit is the project's own. */
@@ -11,7 +11,7 @@ export const irradianceDisagreement: Check = {
     sweepWarnings(irradianceDisagreement.id, sweeps, (sweep) => {
       const { record, reading } = sweep;
       const written = record.kind === 'sweep' ? record.irradiance?.value : undefined;
-      const column = meanOf(reading?.irradiance);
+      const column = meanOf(usableIrradiance(reading));
       if (written === undefined || column === undefined || Math.abs(column / written - 1) <= most)
         return undefined;
       return {

@@ -55,6 +55,33 @@ describe('irradiance of each point', () => {
     expect(Math.abs(analysis.translated!.parameters.pmax! / plain - 1)).toBeLessThan(0.003);
   });
 
+  /** The reading of point k follows `factor`, and the current of every point with it, as the photocurrent of a cell does. */
+  function drifting(factor: (k: number) => number): string {
+    const rows = Array.from(whole.voltage, (v, k) => {
+      const current = whole.current[k]! + (factor(k) - 1) * whole.current[0]!;
+      return [v.toFixed(4), current.toFixed(5), (850 * factor(k)).toFixed(3)].join(',');
+    });
+    return ['Voltage (V),Current (A),G (W/m2)', ...rows].join('\n');
+  }
+
+  it.each([0.02, 0.04, -0.04])('that drifts by %f leaves no parameter off, Isc neither', async (drift) => {
+    const steadily = (await sweepOf(csvOf(whole))).analysis.deviation;
+    const csv = drifting((k) => 1 + drift * (k / (whole.voltage.length - 1) - 0.5));
+    const { analysis } = await sweepOf(csv);
+    for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'] as const)
+      expect(Math.abs(analysis.deviation[name]! - steadily[name]!), name).toBeLessThan(0.002);
+  });
+
+  it('of which some readings fell out counts by the others, and that is said', async () => {
+    const steadily = (await sweepOf(csvOf(whole))).analysis.deviation;
+    const { analysis } = await sweepOf(tableWith({ [steady]: (k) => (k % 10 === 0 ? '0' : '850') }));
+    expect(analysis.conditions.irradiance).toBe(850);
+    for (const name of ['isc', 'voc', 'pmax'] as const)
+      expect(analysis.deviation[name]).toBeCloseTo(steadily[name]!, 4);
+    const said = analysis.reasons.find(({ code }) => code === 'irradiance-dropped')!;
+    expect(said.text).toContain('15 of 150 readings');
+  });
+
   it.each([
     ['all zero', () => '0'],
     ['negative', () => '-3.2'],
