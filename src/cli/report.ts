@@ -1,4 +1,3 @@
-import { mkdir, rename, rm, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js';
@@ -6,6 +5,7 @@ import { drawCharts } from './drawCharts.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
 import type { Io } from './io.js';
+import { writeWhole } from './writeWhole.js';
 
 export interface ReportOptions {
   readonly out?: string;
@@ -35,16 +35,4 @@ export async function report(file: string, options: ReportOptions, io: Io): Prom
   }
   io.out(`Page with the curves: ${target}\n  ${pathToFileURL(target).href}\n`);
   return statusOf([only.evaluation], false);
-}
-
-/** An interrupted run leaves the former file as it was. */
-async function writeWhole(target: string, text: string): Promise<void> {
-  await mkdir(path.dirname(target), { recursive: true });
-  const unfinished = `${target}.${process.pid}.part`;
-  try {
-    await writeFile(unfinished, text);
-    await rename(unfinished, target);
-  } finally {
-    await rm(unfinished, { force: true });
-  }
 }

@@ -2,6 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { programVersion } from './evaluateFiles.js';
 import { check, type CheckOptions } from './check.js';
+import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportOptions } from './report.js';
 import { window, type WindowOptions } from './window.js';
@@ -65,6 +66,17 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--write', 'print the blocks of all matches')
     .action(async (table: string, words: string[], options: ModuleSearchOptions) => {
       status = await moduleSearch(table, words, options, io);
+    });
+  program
+    .command('coefficients')
+    .description("determine Rs, kappa, B1, alpha and beta from a campaign's own sweeps, beside the nameplate")
+    .argument('<file>', 'campaign file')
+    .argument('<name>', 'the address of a device, or a module type for all its sweeps')
+    .addOption(new Option('--format <format>', 'what to print').choices(['text', 'json']).default('text'))
+    .option('-o, --out <file>', 'also write a page with the residuals of every sweep')
+    .addOption(rootOption)
+    .action(async (file: string, name: string, options: CoefficientOptions) => {
+      status = await coefficients(file, name, options, io);
     });
   program
     .command('schema')

@@ -200,8 +200,18 @@ function search(task: SearchTask, key: 'rs' | 'kappa', least: number, most: numb
     sweep.conditions.irradiance > best.conditions.irradiance ? sweep : best,
   );
   const to = task.to ?? brightest.conditions;
-  const powers = (value: number, sweeps: readonly KnownSweep[]): number[] =>
-    translatedPowers({ ...task, to }, key, value, sweeps);
+  // The jackknife asks for the same values with one sweep fewer each time.
+  const known = new Map<number, Map<KnownSweep, number>>();
+  const powers = (value: number, sweeps: readonly KnownSweep[]): number[] => {
+    let atValue = known.get(value);
+    if (!atValue) known.set(value, (atValue = new Map()));
+    return sweeps.map((sweep) => {
+      let power = atValue.get(sweep);
+      if (power === undefined)
+        atValue.set(sweep, (power = translatedPower({ ...task, to }, key, value, sweep)));
+      return power;
+    });
+  };
   const minimum = (sweeps: readonly KnownSweep[]): number | SearchRefusal =>
     leastSpread((value) => spreadOf(powers(value, sweeps)), least, most);
   const value = minimum(task.sweeps);
@@ -217,21 +227,19 @@ function search(task: SearchTask, key: 'rs' | 'kappa', least: number, most: numb
   };
 }
 
-/** Pmax of every sweep at `to`. */
-function translatedPowers(
+/** Pmax of a sweep at `to`. */
+function translatedPower(
   { procedure, coefficients, powerOf, to }: SearchTask & { readonly to: Conditions },
   key: 'rs' | 'kappa',
   value: number,
-  sweeps: readonly KnownSweep[],
-): number[] {
+  { curve, isc, conditions }: KnownSweep,
+): number {
   const device = { ...coefficients, [key]: value };
-  return sweeps.map(({ curve, isc, conditions }) => {
-    const moved =
-      procedure === 1
-        ? translateByProcedure1(curve, isc, conditions, to, device)
-        : translateByProcedure2(curve, conditions, to, device);
-    return powerOf(moved) ?? NaN;
-  });
+  const moved =
+    procedure === 1
+      ? translateByProcedure1(curve, isc, conditions, to, device)
+      : translateByProcedure2(curve, conditions, to, device);
+  return powerOf(moved) ?? NaN;
 }
 
 function spreadOf(values: readonly number[]): number {
@@ -249,10 +257,18 @@ function leastSpread(spread: (value: number) => number, least: number, most: num
   if (best === 0 || best === gridSteps) return 'edge';
   const golden = (Math.sqrt(5) - 1) / 2;
   let [low, high] = [least + (best - 1) * step, least + (best + 1) * step];
-  for (let round = 0; round < 25; round++) {
-    const [left, right] = [high - golden * (high - low), low + golden * (high - low)];
-    if (spread(left) < spread(right)) high = right;
-    else low = left;
+  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
+  let [atLeft, atRight] = [spread(left), spread(right)];
+  for (let round = 0; round < 22; round++) {
+    if (atLeft < atRight) {
+      [high, right, atRight] = [right, left, atLeft];
+      left = high - golden * (high - low);
+      atLeft = spread(left);
+    } else {
+      [low, left, atLeft] = [left, right, atRight];
+      right = low + golden * (high - low);
+      atRight = spread(right);
+    }
   }
   return (low + high) / 2;
 }

@@ -43,16 +43,18 @@ function rowOf({ symbol, unit, value, standardUncertainty, expected }: DiodeValu
   return {
     symbol,
     name: names[symbol],
-    fitted: withUncertainty(value, standardUncertainty, unit),
+    fitted: valueWithUncertainty(value, standardUncertainty, unit),
     expected: formatValue(expected, unit, 3),
   };
 }
 
 /** `0.213 ± 0.004 ohm`; a value that its uncertainty swallows is still shown, as it was found. */
-function withUncertainty(value: number, uncertainty: number | undefined, unit: string): string {
+export function valueWithUncertainty(value: number, uncertainty: number | undefined, unit: string): string {
   // No shunt at all: the fit keeps 1/Rsh at zero or more.
   if (!Number.isFinite(value)) return 'none found';
   if (uncertainty === undefined) return formatValue(value, unit, 3);
-  const digits = Math.max(1, Math.min(6, Math.floor(Math.log10(value / uncertainty)) + 2 || 3));
-  return `${significant(value, Math.max(digits, 2))} ± ${formatValue(uncertainty, unit, 2)}`;
+  // Both to the second significant digit of the uncertainty (JCGM 100:2008, 7.2.6), the value with two digits at least.
+  const exponent = (of: number): number => Math.floor(Math.log10(Math.abs(of)));
+  const digits = uncertainty > 0 && value !== 0 ? exponent(value) - exponent(uncertainty) + 2 : 4;
+  return `${significant(value, Math.min(9, Math.max(2, digits)))} ± ${formatValue(uncertainty, unit, 2)}`;
 }

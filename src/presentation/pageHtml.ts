@@ -110,7 +110,7 @@ export function campaignPage(model: PageModel, svgByChart: ReadonlyMap<string, s
       Computed by sweepbook ${model.version} from ${fileNames(model)}. The numbers follow from these files and
       the tables they name; the same files give the same page.
     </footer>`;
-  return frame(campaign.title, body);
+  return pageFrame(campaign.title, body);
 }
 
 function fileNames({ campaign, display }: PageModel): string {
@@ -118,7 +118,8 @@ function fileNames({ campaign, display }: PageModel): string {
   return [...files].join(', ') || 'an empty campaign';
 }
 
-function frame(title: string, body: Html): string {
+/** A page of its own: no script, nothing from elsewhere. */
+export function pageFrame(title: string, body: Html): string {
   return html`<!doctype html>
     <html lang="en">
       <head>
