@@ -85,7 +85,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     translated: atStandard,
     extraction,
     measuredIsc: iscBefore,
-    measuredVoc: extracted!.parameters.voc,
+    measured: extracted!,
     coefficients: coefficients!,
     correction: choice.correction,
     junction: device?.science.procedures?.junction?.junction,

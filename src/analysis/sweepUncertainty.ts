@@ -29,7 +29,8 @@ export interface UncertaintyTask {
   readonly extraction: ExtractedParameters;
   /** Of the curve that was translated, A. */
   readonly measuredIsc: number;
-  readonly measuredVoc: number | undefined;
+  /** Of the sweep as it was measured. */
+  readonly measured: ExtractedParameters;
   readonly coefficients: DeviceCoefficients;
   readonly correction: Correction;
   readonly junction?: ProcedureCoefficients['junction'];
@@ -107,7 +108,8 @@ export function uncertaintyOf(task: UncertaintyTask): {
       vmp,
       slopeAtIsc: Math.max(task.extraction.slopeAtIsc ?? 0, 0),
       slopeAtVoc: Math.max(task.extraction.slopeAtVoc ?? task.coefficients.rs, 0),
-      temperatureFromVoc: task.conditions.temperatureSource === 'voc' ? task.measuredVoc : undefined,
+      temperatureFromVoc:
+        task.conditions.temperatureSource === 'voc' ? task.measured.parameters.voc : undefined,
       kappaFromGamma:
         estimatedKappa && gamma !== undefined && nameplate?.imp && nameplate.vmp
           ? {
@@ -227,15 +229,10 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
 /** What acts on the parameters themselves: noise, cable, scatter of repeated sweeps, and what the procedure leaves over. */
 function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
   const { extraction, correction, interpolated, cableUncertainty, repeatability } = task;
-  const { standardErrors, parameters } = extraction;
-  const relative: Partial<Record<ParameterName, number>> = {};
-  for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
-    const error = standardErrors?.[name];
-    const value = parameters[name];
-    if (error !== undefined && value) relative[name] = error / Math.abs(value);
-  }
+  const { parameters } = extraction;
+  const noise = noiseOf(task);
   return [
-    ...(Object.keys(relative).length > 0 ? [{ source: 'Noise of the points', relative }] : []),
+    ...(Object.keys(noise).length > 0 ? [{ source: 'Noise of the points', relative: noise }] : []),
     {
       source: 'Translation procedure',
       relative: procedureResidual(interpolated ? 3 : correction, task.target.module?.technology),
@@ -247,6 +244,39 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
       ? [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative: repeatability.relative }]
       : []),
   ];
+}
+
+/**
+ * Standard errors of the translated parameters from the scatter of the points, as fractions. Isc at STC is the measured one in
+ * proportion; and procedure 1 shifts every current by Isc1 (G2/G1 - 1), so the error of Isc1 adds to those of Imp and Pmax.
+ */
+function noiseOf(task: UncertaintyTask): Partial<Record<ParameterName, number>> {
+  const { extraction, measured, correction, interpolated, conditions, translated } = task;
+  const relative = relativeErrors(extraction);
+  const ofIsc = relativeErrors(measured).isc;
+  if (interpolated || ofIsc === undefined) return relative;
+  const { isc, imp } = translated.parameters;
+  const shifted = correction === 2 ? 0 : 1 - conditions.irradiance! / translated.to.irradiance;
+  const share = (shifted * isc!) / imp!;
+  const withShift = (error: number | undefined) => error && Math.hypot(error, ofIsc * share);
+  return {
+    ...relative,
+    isc: ofIsc,
+    imp: withShift(relative.imp),
+    pmax: withShift(relative.pmax),
+    // FF divides the shift in Pmax by Isc, which has the same error.
+    ff: relative.pmax && Math.hypot(relative.pmax, relative.voc ?? 0, ofIsc * (1 - share)),
+  };
+}
+
+function relativeErrors({ standardErrors, parameters }: ExtractedParameters) {
+  const relative: Partial<Record<ParameterName, number>> = {};
+  for (const name of ['isc', 'voc', 'imp', 'vmp', 'pmax'] as const) {
+    const error = standardErrors[name];
+    const value = parameters[name];
+    if (error !== undefined && value) relative[name] = error / Math.abs(value);
+  }
+  return relative;
 }
 
 /** An error of the cable's resistance moves the voltage by I R: nothing at Voc, next to nothing at Isc. */

@@ -3,6 +3,7 @@ import type { SweepTarget } from '../campaign/model.js';
 import {
   continueToOpenCircuit,
   extractParameters,
+  type ContinuedCurve,
   type ExtractedParameters,
 } from '../physics/curveParameters.js';
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
@@ -66,8 +67,9 @@ export function translateSweep(input: TranslationInput): Translation {
   const junction = input.science.junction && junctionOf(input.science.junction, coefficients);
   const moved = moveToStandard(from, choice.correction, coefficients, junction);
   const continued = continueToOpenCircuit(moved.curve);
-  const extraction = extractParameters(continued.curve);
-  const flags = curveFlags(extraction.findings);
+  const extraction = extractContinued(moved.curve, continued);
+  // Isc at STC is a translated point: where the shifted curve begins does not matter.
+  const flags = curveFlags(extraction.findings.filter(({ code }) => code !== 'isc-extrapolated'));
   return {
     extraction,
     iscBefore: from.isc,
@@ -75,7 +77,7 @@ export function translateSweep(input: TranslationInput): Translation {
     interpolated,
     translated: {
       curve: continued.curve,
-      parameters: withEnds(extraction.parameters, moved.isc, continued.voc),
+      parameters: withIsc(extraction.parameters, moved.isc),
       flags: [
         ...(interpolated && isExtrapolated(interpolated) ? [extrapolationFlag(interpolated)] : []),
         ...(continued.continuedFrom === undefined ? [] : [continuationFlag]),
@@ -142,18 +144,30 @@ const junctionOf = (module: JunctionDevice, { series, parallel }: DeviceCoeffici
 });
 
 /**
- * Isc at STC is the translated short-circuit current, as the equations say it, not what the shifted curve has at V = 0: the
- * point measured at V = 0 moves along the voltage too. Where the curve was continued, its fit knows Voc better than the
- * points it added.
+ * Parameters from the points alone, and Voc from the fit that continued them: points added by a model have no noise, and would
+ * speak for less of it than there is. Where the points stop before their maximum, the continued curve has to serve.
  */
-function withEnds(
-  parameters: CurveParameters,
-  isc: number,
-  continuedVoc: number | undefined,
-): CurveParameters {
-  const voc = continuedVoc ?? parameters.voc;
-  const { pmax } = parameters;
-  return { ...parameters, isc, voc, ff: voc && pmax !== undefined ? pmax / (isc * voc) : undefined };
+function extractContinued(curve: IvCurve, continued: ContinuedCurve): ExtractedParameters {
+  const { voc, vocStandardError, slopeAtVoc } = continued;
+  const own = extractParameters(curve);
+  if (voc === undefined) return own;
+  const whole = own.parameters.pmax === undefined ? extractParameters(continued.curve) : own;
+  return {
+    ...whole,
+    parameters: { ...whole.parameters, voc },
+    standardErrors: { ...whole.standardErrors, voc: vocStandardError },
+    slopeAtVoc,
+    findings: whole.findings.filter(({ code }) => code !== 'voc-extrapolated' && code !== 'voc-refused'),
+  };
+}
+
+/**
+ * Isc at STC is the translated short-circuit current, as the equations say it, not what the shifted curve has at V = 0: the
+ * point measured at V = 0 moves along the voltage too.
+ */
+function withIsc(parameters: CurveParameters, isc: number): CurveParameters {
+  const { voc, pmax } = parameters;
+  return { ...parameters, isc, ff: voc && pmax !== undefined ? pmax / (isc * voc) : undefined };
 }
 
 const continuationFlag = {

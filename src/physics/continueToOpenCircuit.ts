@@ -1,8 +1,8 @@
 /** Curves that stop short of zero current, as most do after translation from a lower irradiance, carried on to Voc. */
-import { fitDiode } from './diodeFit.js';
+import { fitDiode, type DiodeFit } from './diodeFit.js';
 import type { IvCurve } from './ivCurve.js';
 import { findLandmarks } from './landmarks.js';
-import { voltageAtCurrent, type SingleDiode } from './singleDiode.js';
+import { currentAtVoltage, junctionConductance, voltageAtCurrent, type SingleDiode } from './singleDiode.js';
 import { sweepPoints } from './sweepPoints.js';
 
 export interface ContinuationOptions {
@@ -27,6 +27,10 @@ export interface ContinuedCurve {
   readonly continuedFrom: number | undefined;
   /** V, where points were added. */
   readonly voc: number | undefined;
+  /** Its standard error (k = 1) from the scatter of the points given, V. */
+  readonly vocStandardError?: number;
+  /** -dV/dI at I = 0, ohm, where points were added. */
+  readonly slopeAtVoc?: number;
   /** Why none were added although the curve stops short. */
   readonly refused: ContinuationRefusal | undefined;
 }
@@ -58,8 +62,10 @@ export function continueToOpenCircuit(curve: IvCurve, options: ContinuationOptio
   const fit = fitLeg(points, landmarks, options.shape?.thermalVoltage);
   if (!fit) return unchanged('not-one-device');
   // The fitted curve is moved so that it leaves from the last point without a jump.
-  const leaving = voltageAtCurrent(fit, lastCurrent);
-  const voc = voltageAtCurrent(fit, 0) - leaving + lastVoltage;
+  const { model } = fit;
+  const leaving = voltageAtCurrent(model, lastCurrent);
+  const ending = voltageAtCurrent(model, 0);
+  const voc = ending - leaving + lastVoltage;
   if (!Number.isFinite(voc) || voc <= lastVoltage) return unchanged('not-one-device');
   const added = Math.max(3, options.points ?? 12);
   const voltage = new Float64Array(count + added);
@@ -68,17 +74,38 @@ export function continueToOpenCircuit(curve: IvCurve, options: ContinuationOptio
   current.set(curve.current);
   for (let k = 1; k <= added; k++) {
     const at = lastCurrent * (1 - k / added);
-    voltage[count + k - 1] = Math.max(lastVoltage, voltageAtCurrent(fit, at) - leaving + lastVoltage);
+    voltage[count + k - 1] = Math.max(lastVoltage, voltageAtCurrent(model, at) - leaving + lastVoltage);
     current[count + k - 1] = at;
   }
-  return { curve: { voltage, current }, continuedFrom: count, voc, refused: undefined };
+  return {
+    curve: { voltage, current },
+    continuedFrom: count,
+    voc,
+    vocStandardError: errorOfVoc(fit, leaving, ending),
+    slopeAtVoc: resistanceAt(model, ending),
+    refused: undefined,
+  };
+}
+
+/** -dV/dI of the model at a voltage, ohm. */
+function resistanceAt(model: SingleDiode, voltage: number): number {
+  const inside = voltage + currentAtVoltage(model, voltage) * model.seriesResistance;
+  return model.seriesResistance + 1 / junctionConductance(model, inside);
+}
+
+/** What the fit leaves open between the last point and Voc, and the noise of the last point itself, from which it leaves. */
+function errorOfVoc(fit: DiodeFit, leaving: number, ending: number): number {
+  const [atLast, atVoc] = [resistanceAt(fit.model, leaving), resistanceAt(fit.model, ending)];
+  const [first, last] = [fit.currentGradient(leaving), fit.currentGradient(ending)];
+  const between = last.map((value, k) => value * atVoc - first[k]! * atLast);
+  return Math.hypot(fit.standardErrorOf(between), fit.deviation * atLast);
 }
 
 function fitLeg(
   { voltage, current, wild, noise }: ReturnType<typeof sweepPoints>,
   landmarks: NonNullable<ReturnType<typeof findLandmarks>>,
   thermalVoltage: number | undefined,
-): SingleDiode | undefined {
+): DiodeFit | undefined {
   const from = landmarks.hollowBefore === undefined ? -Infinity : voltage[landmarks.hollowBefore]!;
   const chosen = Array.from(voltage.keys()).filter((k) => !wild[k] && voltage[k]! >= from);
   if (landmarks.hollowAfter !== undefined) return undefined;
@@ -89,5 +116,5 @@ function fitLeg(
     { thermalVoltage, negativeShunt: false },
   );
   if (!fit || fit.deviation > Math.max(4 * noise, 0.01 * landmarks.isc)) return undefined;
-  return fit.model;
+  return fit;
 }

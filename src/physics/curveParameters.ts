@@ -11,7 +11,7 @@ import { asOneDevice } from './oneDevice.js';
 import { sweepPoints, type SweepPoints } from './sweepPoints.js';
 
 export { astmE1036Parameters } from './astmE1036.js';
-export { continueToOpenCircuit } from './continueToOpenCircuit.js';
+export { continueToOpenCircuit, type ContinuedCurve } from './continueToOpenCircuit.js';
 
 export type CurveFinding =
   /** Voc lies `by` volts beyond the last point. */
