@@ -1,6 +1,10 @@
 /** From the points of one sweep to its verdict: measured parameters, translation to STC, deviation, uncertainty. */
-import type { ParameterName, SweepTarget } from '../campaign/model.js';
-import { extractParameters, type ExtractedParameters } from '../physics/curveParameters.js';
+import type { ModuleRecord, ParameterName, SweepTarget } from '../campaign/model.js';
+import {
+  extractParameters,
+  type CurveFinding,
+  type ExtractedParameters,
+} from '../physics/curveParameters.js';
 import { deviceCoefficients, type DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
@@ -193,6 +197,29 @@ function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Devi
   };
 }
 
+/** Values that are written but could not be read or taken. An estimate in their place would be a guess. */
+function unreadableNameplate(module: ModuleRecord): string[] {
+  const { pmax, isc, voc, imp, vmp, alpha, beta, gamma, rs, kappa, b1, b2, cells } = module;
+  const values = {
+    Pmax: pmax,
+    Isc: isc,
+    Voc: voc,
+    Imp: imp,
+    Vmp: vmp,
+    alpha,
+    beta,
+    gamma,
+    Rs: rs,
+    kappa,
+    B1: b1,
+    B2: b2,
+    cells,
+  };
+  return Object.entries(values).flatMap(([name, value]) =>
+    value === undefined && module.propertyRanges.has(name) ? [name] : [],
+  );
+}
+
 /** W/m2: what the notation takes as an irradiance at most, here also for what a table holds. */
 const brightest = 2000;
 
@@ -212,6 +239,13 @@ function obstaclesTo(
     return target.module
       ? obstacle('beyond-string', 'The address names modules that the string does not have.')
       : obstacle('no-module', 'The string names no known module type.');
+  }
+  const unreadable = unreadableNameplate(target.module!);
+  if (unreadable.length > 0) {
+    return obstacle(
+      'nameplate-error',
+      `Module ${target.module!.name.text} has an error at ${unreadable.join(', ')}; mend it first.`,
+    );
   }
   if (!device.science.procedures) {
     const list = device.science.missing.join(', ');
@@ -254,9 +288,21 @@ function obstaclesTo(
 const addressOf = ({ string, wholeString }: SweepTarget): string =>
   wholeString && string?.names.length === 1 ? `string ${string.names[0]!}` : 'the same device';
 
+/** Every tracer starts a little above V = 0; a step of 2 % of Voc on a flat line moves nothing (own choice). */
+function isWorthSaying(finding: CurveFinding, voc: number | undefined): boolean {
+  return finding.code !== 'isc-extrapolated' || voc === undefined || finding.by > 0.02 * voc;
+}
+
 function measuredCurve(curve: IvCurve, extracted: ExtractedParameters): MeasuredCurve {
   const { parameters, noise, slopeAtIsc, slopeAtVoc, findings } = extracted;
-  return { curve, parameters, noise, slopeAtIsc, slopeAtVoc, flags: curveFlags(findings) };
+  return {
+    curve,
+    parameters,
+    noise,
+    slopeAtIsc,
+    slopeAtVoc,
+    flags: curveFlags(findings.filter((finding) => isWorthSaying(finding, parameters.voc))),
+  };
 }
 
 function translated(

@@ -101,11 +101,14 @@ interface Said {
   readonly shift?: number;
 }
 
-/** All that is said of a sweep, its headline first, save that a limit holds. */
+/** Panel, page and JSON carry these too; in a terminal they would stand beside every sweep. */
+const unsaid: ReadonlySet<string> = new Set(['limit-pass', 'procedure-chosen']);
+
+/** All that is said of a sweep, its headline first, save that a limit holds and which procedure `auto` took. */
 function saidOf(sweep: EvaluatedSweep, item: SweepListItem): Said[] {
   const { reasons, verdict } = sweep.analysis;
   return reasons
-    .filter(({ code, text }) => code !== 'limit-pass' || text === item.headline)
+    .filter(({ code, text }) => !unsaid.has(code) || text === item.headline)
     .map(({ code, text, decisive }): Said => {
       const heads = decisive || text === item.headline;
       const shift = code === 'voc-temperature' ? vocShift(sweep) : undefined;

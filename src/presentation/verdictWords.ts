@@ -66,8 +66,8 @@ const marks: Readonly<Record<Verdict, VerdictMark>> = {
   void: {
     verdict: 'void',
     word: 'void',
-    symbol: '×',
-    ascii: 'x',
+    symbol: '⊘',
+    ascii: '/',
     tone: 'neutral',
     meaning: 'Set aside by the author, with a reason.',
   },
