@@ -131,13 +131,19 @@ const noCriteria: Reason = {
 /** How far the equivalent cell temperature may stand from the one given before it is said, K. */
 const temperatureDoubt = 5;
 
+const vocAsThermometer =
+  'The cell temperature was taken from Voc and the nameplate (IEC 60904-5). Cells or substrings that are lost make it read hot, and ' +
+  'Pmax is then corrected upwards: a loss of voltage does not show. A temperature sensor would tell.';
+
 /** Voc is a thermometer too: where it disagrees, the temperature or the device is not what the campaign says. */
 function temperatureReasons({
   cellTemperature,
   vocTemperature,
   temperatureSource,
 }: SweepConditions): Reason[] {
-  if (cellTemperature === undefined || vocTemperature === undefined || temperatureSource === 'voc') return [];
+  if (temperatureSource === 'voc')
+    return [{ code: 'temperature-from-voc', text: vocAsThermometer, decisive: false }];
+  if (cellTemperature === undefined || vocTemperature === undefined) return [];
   const difference = vocTemperature - cellTemperature;
   if (Math.abs(difference) <= temperatureDoubt) return [];
   const causes =

@@ -24,6 +24,16 @@ export const assumedTolerances = {
    * crystalline modules in tests/physics/data have 0.965 to 1.089.
    */
   ideality: { taken: 0.09, fromBeta: 0.035 },
+  /**
+   * Of the Voc that a device has at STC where its temperature is had from Voc by the Voc of the nameplate, which declares no
+   * tolerance, as a fraction: 1 % is about 3 to 4 K.
+   */
+  vocAtStandard: 0.01,
+  /**
+   * Of the difference between cell and back of module at 1000 W/m2, K, where none is written: SAND2004-3535 lists 0 to 3 K
+   * (rectangle).
+   */
+  backOfModuleOffset: 0.9,
   /** Of the irradiance coefficients of procedure 2. */
   b1: 0.1,
   /**

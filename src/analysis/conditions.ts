@@ -9,6 +9,7 @@ import {
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import { angleOfIncidence, sunAt } from '../physics/sunPosition.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
+import { assumedTolerances } from './assumedTolerances.js';
 import { meanOf, usableIrradiance } from './pointIrradiance.js';
 import type { SweepConditions } from './sweepAnalysis.js';
 
@@ -38,11 +39,11 @@ export function conditionsOf(
   const irradiance = irradianceOf(settings, target, reading);
   return {
     irradiance,
-    irradianceUncertainty: expandedRelative(settings.irradiance, target.reference?.irradiance),
+    irradianceUncertainty: expandedRelative(settings.irradiance, target.reference?.irradiance, irradiance),
     ...temperatureOf(settings, target, reading, irradiance, voc, coefficients),
     checkTemperature: checkTemperature(settings, reading, irradiance),
     vocTemperature: vocTemperature(voc, irradiance, coefficients),
-    drift: driftOf(reading) ?? driftOfReadings(settings),
+    ...driftOf(settings, reading),
     ...sunOf(settings, target),
     points: reading?.curve.voltage.length,
   };
@@ -79,12 +80,14 @@ function driftOfReadings({ irradiance, irradianceAfter }: SweepSettings): number
 function expandedRelative(
   quantity: Quantity | undefined,
   declared: Uncertainty | undefined,
+  irradiance: number | undefined,
 ): number | undefined {
   const written = quantity && standardUncertainty(quantity);
   if (quantity && written !== undefined) return (2 * written) / Math.abs(quantity.value);
   if (!declared) return undefined;
-  if (declared.relative) return (2 * declared.value) / declared.coverageFactor;
-  return quantity ? (2 * declared.value) / declared.coverageFactor / Math.abs(quantity.value) : undefined;
+  const expanded = (2 * declared.value) / declared.coverageFactor;
+  if (declared.relative) return expanded;
+  return irradiance === undefined ? undefined : expanded / irradiance;
 }
 
 function temperatureOf(
@@ -118,9 +121,20 @@ function temperatureOf(
   }
   return {
     cellTemperature: cellFromReading(temperature, irradiance),
-    temperatureUncertainty,
+    temperatureUncertainty: withOffset(temperatureUncertainty, temperature.offset, irradiance),
     temperatureSource: 'module',
   };
+}
+
+/** k = 2, K: the offset to the cell has an error too, as written or as its usual values differ. */
+function withOffset(
+  expanded: number | undefined,
+  offset: Quantity | undefined,
+  irradiance: number | undefined,
+): number | undefined {
+  if (expanded === undefined || irradiance === undefined) return expanded;
+  const ofOffset = offset ? (standardUncertainty(offset) ?? 0) : assumedTolerances.backOfModuleOffset;
+  return Math.hypot(expanded, (2 * ofOffset * irradiance) / 1000);
 }
 
 /** Of a sensor in the cell as it is, of one behind the module with its offset. Undefined where G is needed and not known. */
@@ -158,7 +172,7 @@ function vocTemperature(
  * Largest minus smallest over mean; undefined without an irradiance for each point. A reading that fell out counts here: what it
  * hides was not seen to be steady.
  */
-function driftOf(reading: SweepReading | undefined): number | undefined {
+function driftOfColumn(reading: SweepReading | undefined): number | undefined {
   const mean = meanOf(reading?.irradiance);
   if (mean === undefined) return undefined;
   let least = Infinity;
@@ -168,6 +182,16 @@ function driftOf(reading: SweepReading | undefined): number | undefined {
     if (value > most) most = value;
   }
   return (most - least) / mean;
+}
+
+function driftOf(
+  settings: SweepSettings,
+  reading: SweepReading | undefined,
+): Pick<SweepConditions, 'drift' | 'driftUncorrected'> {
+  const ofColumn = driftOfColumn(reading);
+  if (ofColumn !== undefined) return { drift: ofColumn };
+  const drift = driftOfReadings(settings);
+  return drift === undefined ? { drift } : { drift, driftUncorrected: true };
 }
 
 function sunOf(

@@ -55,6 +55,8 @@ export interface SweepConditions {
   readonly vocTemperature?: number;
   /** Range over mean of the irradiance column, or difference over mean of a reading before and after; a fraction. */
   readonly drift?: number;
+  /** The drift is that between two readings, which no column follows point by point. */
+  readonly driftUncorrected?: boolean;
   /** Angle of incidence of the sun on the plane, degrees. */
   readonly incidence?: number;
   /** Degrees above the horizon. */

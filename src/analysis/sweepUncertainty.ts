@@ -1,5 +1,5 @@
 /** The uncertainty budget of one translated sweep: which inputs count, and how large each is. */
-import type { ParameterName, SweepTarget } from '../campaign/model.js';
+import type { ModuleRecord, ParameterName, SweepTarget } from '../campaign/model.js';
 import { standardUncertainty, type Uncertainty } from '../campaign/quantity.js';
 import type { ExtractedParameters } from '../physics/curveParameters.js';
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
@@ -9,6 +9,7 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
+import type { CurveParameters } from '../physics/ivCurve.js';
 import { referenceTemperature } from '../physics/constants.js';
 import { siliconJunctionVoltage } from '../physics/junctionTemperature.js';
 import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
@@ -21,6 +22,7 @@ import type {
   SweepConditions,
   TranslatedCurve,
 } from './sweepAnalysis.js';
+import { tolerancesOf } from './verdict.js';
 
 export interface UncertaintyTask {
   readonly target: SweepTarget;
@@ -45,6 +47,9 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   voltage: 'Tracer voltage',
   current: 'Tracer current',
   irradiance: 'Irradiance',
+  alignment: 'Alignment of the reference',
+  spectrum: 'Spectrum at the reference',
+  drift: 'Irradiance between its readings',
   temperature: 'Cell temperature',
   alpha: 'alpha of the nameplate',
   beta: 'beta of the nameplate',
@@ -53,6 +58,7 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   kappa: 'kappa',
   b1: 'B1',
   b2: 'B2',
+  vocAtStandard: 'Voc of the nameplate, as thermometer',
 };
 
 const junctionWords: Partial<Record<BudgetSource, string>> = {
@@ -74,7 +80,7 @@ export function uncertaintyOf(task: UncertaintyTask): {
 } {
   const inputs = task.interpolated
     ? pairUncertainties(task, task.interpolated)
-    : instrumentUncertainties(task);
+    : instrumentUncertainties({ ...task, parameters: task.measured.parameters });
   const { isc, voc, imp, vmp } = task.translated.parameters;
   const unknown = {
     isc: undefined,
@@ -136,23 +142,32 @@ function gammaOf({ target, translated, coefficients }: UncertaintyTask): number 
   return target.module?.gamma ?? (estimate && estimate.value / (coefficients.series * coefficients.parallel));
 }
 
-const standardFraction = (
+/** What the instruments tell of one sweep. */
+interface Readings {
+  readonly target: SweepTarget;
+  readonly conditions: SweepConditions;
+  /** As measured: an absolute accuracy is that of a reading. */
+  readonly parameters: CurveParameters;
+}
+
+/** k = 1, as a fraction of a reading. */
+function standardFraction(
   declared: Uncertainty | undefined,
   reading: number | undefined,
-): number | undefined => {
+): number | undefined {
   if (!declared) return undefined;
   if (declared.relative) return declared.value / declared.coverageFactor;
   return reading ? declared.value / declared.coverageFactor / Math.abs(reading) : undefined;
-};
+}
 
-/** k = 1; undefined when one of the four is not known. */
+/** k = 1; undefined when one of tracer voltage, tracer current, irradiance and temperature is not known. */
 function instrumentUncertainties({
   target,
   conditions,
-  translated,
-}: UncertaintyTask): InputUncertainties | undefined {
-  const voltage = standardFraction(target.tracer?.voltage, translated.parameters.vmp);
-  const current = standardFraction(target.tracer?.current, translated.parameters.imp);
+  parameters,
+}: Readings): InstrumentUncertainties | undefined {
+  const voltage = standardFraction(target.tracer?.voltage, parameters.vmp);
+  const current = standardFraction(target.tracer?.current, parameters.imp);
   const { irradianceUncertainty, temperatureUncertainty } = conditions;
   if (
     voltage === undefined ||
@@ -162,7 +177,36 @@ function instrumentUncertainties({
   ) {
     return undefined;
   }
-  return { voltage, current, irradiance: irradianceUncertainty / 2, temperature: temperatureUncertainty / 2 };
+  return {
+    voltage,
+    current,
+    irradiance: irradianceUncertainty / 2,
+    temperature: temperatureUncertainty / 2,
+    alignment: alignmentError(target, conditions),
+    spectrum: standardFraction(target.reference?.spectral, conditions.irradiance) ?? 0,
+    drift: conditions.driftUncorrected ? conditions.drift! / 2 / Math.sqrt(3) : 0,
+  };
+}
+
+type InstrumentUncertainties = Readonly<
+  Record<'voltage' | 'current' | 'irradiance' | 'temperature' | 'alignment' | 'spectrum' | 'drift', number>
+>;
+
+/** Where the angle of incidence is not known: tan 45 deg = 1 (own choice; criteria rarely allow more). Degrees. */
+const assumedIncidence = 45;
+
+/**
+ * k = 1, as a fraction: a plane that is turned by d against the array reads cos(i + d)/cos(i) of the direct light, which is tan(i) d
+ * to first order. All light is taken as direct, which is the worst case.
+ */
+function alignmentError(
+  { reference }: SweepTarget,
+  { incidence = assumedIncidence }: SweepConditions,
+): number {
+  const declared = reference?.alignment;
+  if (!declared || declared.relative) return 0;
+  const radians = ((declared.value / declared.coverageFactor) * Math.PI) / 180;
+  return Math.tan((Math.min(incidence, 80) * Math.PI) / 180) * radians;
 }
 
 /** Of both sweeps of an interpolation, the larger of each, times what the interpolation makes of it. */
@@ -170,22 +214,20 @@ function pairUncertainties(
   task: UncertaintyTask,
   { partner, errorFactor }: Interpolated & { readonly partner: Partner },
 ): InputUncertainties | undefined {
-  const own = instrumentUncertainties(task);
-  const other = instrumentUncertainties({
-    ...task,
-    target: partner.target,
-    conditions: partner.analysis.conditions,
-  });
-  const fromVoc = [task.conditions, partner.analysis.conditions].some(
-    ({ temperatureSource }) => temperatureSource === 'voc',
-  );
+  const own = instrumentUncertainties({ ...task, parameters: task.measured.parameters });
+  const { conditions, measured } = partner.analysis;
+  const other =
+    measured && instrumentUncertainties({ ...partner, conditions, parameters: measured.parameters });
+  const fromVoc = [task.conditions, conditions].some(({ temperatureSource }) => temperatureSource === 'voc');
   if (!own || !other || fromVoc) return undefined;
-  const larger = (name: 'voltage' | 'current' | 'irradiance' | 'temperature'): number =>
-    Math.max(own[name]!, other[name]!);
+  const larger = (name: keyof InstrumentUncertainties): number => Math.max(own[name], other[name]);
   return {
     voltage: larger('voltage'),
     current: larger('current'),
     irradiance: larger('irradiance') * errorFactor.irradiance,
+    alignment: larger('alignment') * errorFactor.irradiance,
+    spectrum: larger('spectrum') * errorFactor.irradiance,
+    drift: larger('drift') * errorFactor.irradiance,
     temperature: larger('temperature') * errorFactor.temperature,
   };
 }
@@ -195,6 +237,7 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
   const { coefficients: c, target, translated, correction, junction } = task;
   const { module } = target;
   const modules = c.series * c.parallel;
+  const fromVoc = task.conditions.temperatureSource === 'voc';
   const estimated = (symbol: string): boolean =>
     translated.estimates.some((estimate) => estimate.symbol === symbol);
   const declaredRs = module?.rs && standardUncertainty(module.rs);
@@ -222,8 +265,15 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
         : declaredKappa === undefined
           ? Math.abs(c.kappa) * assumed.kappaDeclared
           : declaredKappa * scale,
-    b1: correction === 2 ? Math.abs(c.b1) * assumed.b1 : undefined,
+    b1: correction === 2 || fromVoc ? Math.abs(c.b1) * assumed.b1 : undefined,
+    vocAtStandard: fromVoc ? vocAtStandard(module) : undefined,
   };
+}
+
+/** k = 1, as a fraction: the declared tolerance of production as a rectangle, else what is assumed of it. */
+function vocAtStandard(module: ModuleRecord | undefined): number {
+  const declared = module && tolerancesOf(module).voc;
+  return declared === undefined ? assumed.vocAtStandard : declared / Math.sqrt(3);
 }
 
 /** What acts on the parameters themselves: noise, cable, scatter of repeated sweeps, and what the procedure leaves over. */

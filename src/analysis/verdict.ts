@@ -182,6 +182,19 @@ function judgeParameter(
       },
     };
   }
+  if (parameter === 'voc' && input.conditions.temperatureSource === 'voc') {
+    return {
+      verdict: 'not judged',
+      reason: {
+        code: 'voc-is-thermometer',
+        parameter,
+        text:
+          `Voc cannot be held against its limit (${limitsText(limits)}): the cell temperature was taken from it, so it agrees with ` +
+          'the nameplate whatever the device is. Measure the temperature, or judge by criteria that do not limit Voc.',
+        decisive: false,
+      },
+    };
+  }
   const relative = input.uncertainty[parameter];
   const guarded = input.criteria.decision === 'guarded';
   if (guarded && relative === undefined) {

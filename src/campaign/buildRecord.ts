@@ -50,6 +50,8 @@ function instrument(kind: InstrumentRecord['kind']): Builder {
     voltage: input.values.get('uncertainty', 'voltage'),
     current: input.values.get('uncertainty', 'current'),
     irradiance: input.values.get('uncertainty', 'irradiance'),
+    alignment: input.values.get('uncertainty', 'alignment'),
+    spectral: input.values.get('uncertainty', 'spectral'),
     temperature: input.values.get('uncertainty', 'temperature'),
   });
 }

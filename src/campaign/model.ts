@@ -154,6 +154,10 @@ export interface InstrumentRecord extends NamedRecord {
   readonly voltage?: Uncertainty;
   readonly current?: Uncertainty;
   readonly irradiance?: Uncertainty;
+  /** How far its plane may be turned against that of the array, degrees. */
+  readonly alignment?: Uncertainty;
+  /** How far the spectrum of the moment may mislead it. */
+  readonly spectral?: Uncertainty;
   /** Absolute, in kelvin. */
   readonly temperature?: Uncertainty;
 }

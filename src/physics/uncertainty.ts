@@ -31,7 +31,7 @@ export interface TranslatedPoint {
   readonly voc: number;
   readonly imp: number;
   readonly vmp: number;
-  /** -dI/dV of the translated curve at V = 0, S. */
+  /** -dI/dV of the translated curve at V = 0, S; it tells the curvature at the maximum. */
   readonly slopeAtIsc: number;
   /** -dV/dI of the translated curve at I = 0, ohm. */
   readonly slopeAtVoc: number;
@@ -49,8 +49,11 @@ export interface InputUncertainties {
   /** Tracer, as fractions of the reading. */
   readonly voltage?: number | undefined;
   readonly current?: number | undefined;
-  /** Reference device with alignment and spectrum, as a fraction. */
+  /** Reference device, as fractions of the irradiance: its reading, how it is turned, its spectrum, the light that changed. */
   readonly irradiance?: number | undefined;
+  readonly alignment?: number | undefined;
+  readonly spectrum?: number | undefined;
+  readonly drift?: number | undefined;
   /** K. */
   readonly temperature?: number | undefined;
   /** Coefficients of the device in absolute units: A/K, V/K, W/K, ohm, ohm/K, 1, 1. */
@@ -61,6 +64,8 @@ export interface InputUncertainties {
   readonly kappa?: number | undefined;
   readonly b1?: number | undefined;
   readonly b2?: number | undefined;
+  /** Voc that the device really has at STC, as a fraction; it counts where the temperature was had from Voc. */
+  readonly vocAtStandard?: number | undefined;
   /** What acts on the results themselves: standard error of the extraction, residual of the procedure, repeatability. */
   readonly onResults?: readonly ResultUncertainty[] | undefined;
 }
@@ -75,6 +80,9 @@ export type BudgetSource =
   | 'voltage'
   | 'current'
   | 'irradiance'
+  | 'alignment'
+  | 'spectrum'
+  | 'drift'
   | 'temperature'
   | 'alpha'
   | 'beta'
@@ -82,7 +90,8 @@ export type BudgetSource =
   | 'rs'
   | 'kappa'
   | 'b1'
-  | 'b2';
+  | 'b2'
+  | 'vocAtStandard';
 
 /** One input: its standard uncertainty, and what it adds to each parameter (k = 1, fraction, with the sign of its effect). */
 export interface UncertaintyLine {
@@ -106,6 +115,9 @@ const units: Readonly<Record<BudgetSource, string>> = {
   voltage: '1',
   current: '1',
   irradiance: '1',
+  alignment: '1',
+  spectrum: '1',
+  drift: '1',
   temperature: 'K',
   alpha: 'A/K',
   beta: 'V/K',
@@ -114,6 +126,7 @@ const units: Readonly<Record<BudgetSource, string>> = {
   kappa: 'ohm/K',
   b1: '1',
   b2: '1',
+  vocAtStandard: '1',
 };
 const sources = Object.keys(units) as BudgetSource[];
 
@@ -171,7 +184,6 @@ function translatedParameters(p: TranslatedPoint): (errors: Errors) => PerParame
       ? [translatePointByProcedure1, untranslatePointByProcedure1]
       : [translatePointByProcedure2, untranslatePointByProcedure2];
   const task: TranslationTask = { isc: p.measuredIsc, from: p.from, to: p.to, coefficients: p.coefficients };
-  const atIsc = back({ voltage: 0, current: p.isc }, task);
   const atVoc = back({ voltage: p.voc, current: 0 }, task);
   const aroundMaximum = pointsAroundMaximum(p).map((point) => back(point, task));
 
@@ -185,9 +197,9 @@ function translatedParameters(p: TranslatedPoint): (errors: Errors) => PerParame
         },
         moved,
       );
-    const nearIsc = translate(atIsc);
+    // Isc at STC is the translated point, wherever along the voltage it comes to lie.
+    const isc = translate({ voltage: 0, current: p.measuredIsc }).current;
     const nearVoc = translate(atVoc);
-    const isc = nearIsc.current + p.slopeAtIsc * nearIsc.voltage;
     const voc = nearVoc.voltage + p.slopeAtVoc * nearVoc.current;
     const { vmp, pmax } = maximumThrough(aroundMaximum.map(translate));
     return { isc, voc, imp: pmax / vmp, vmp, pmax, ff: pmax / (isc * voc) };
@@ -196,12 +208,14 @@ function translatedParameters(p: TranslatedPoint): (errors: Errors) => PerParame
 
 function movedTask(p: TranslatedPoint, errors: Errors): TranslationTask {
   const coefficients = movedCoefficients(p, errors);
-  const irradiance = p.from.irradiance * (1 + (errors.irradiance ?? 0));
+  const { irradiance: reading = 0, alignment = 0, spectrum = 0, drift = 0 } = errors;
+  const irradiance = p.from.irradiance * (1 + reading + alignment + spectrum + drift);
   let shift = errors.temperature ?? 0;
   if (p.temperatureFromVoc !== undefined) {
     const voc = p.temperatureFromVoc * (1 + (errors.voltage ?? 0));
     const before = cellTemperatureFromVoc(p.temperatureFromVoc, p.from.irradiance, p.coefficients);
-    const after = cellTemperatureFromVoc(voc, irradiance, coefficients);
+    const own = { ...coefficients, voc: coefficients.voc * (1 + (errors.vocAtStandard ?? 0)) };
+    const after = cellTemperatureFromVoc(voc, irradiance, own);
     if (before !== undefined && after !== undefined) shift += after - before;
   }
   return {

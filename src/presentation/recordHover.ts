@@ -142,6 +142,8 @@ function instrumentFacts(record: InstrumentRecord): readonly Fact[] {
     ['voltage', accuracy(record.voltage, 'V')],
     ['current', accuracy(record.current, 'A')],
     ['irradiance', accuracy(record.irradiance, 'W/m2')],
+    ['alignment', accuracy(record.alignment, 'deg')],
+    ['spectral', accuracy(record.spectral, 'W/m2')],
     ['temperature', accuracy(record.temperature, 'K')],
   ];
 }

@@ -17,7 +17,12 @@ import {
   type DeviceCoefficients,
 } from '../../src/physics/deviceCoefficients.js';
 import { standardTestConditions, type Conditions, type IvCurve } from '../../src/physics/ivCurve.js';
-import { translateByProcedure1, translateByProcedure2 } from '../../src/physics/translation.js';
+import {
+  translateByProcedure1,
+  translateByProcedure2,
+  translatePointByProcedure1,
+  translatePointByProcedure2,
+} from '../../src/physics/translation.js';
 import {
   translationUncertainty,
   type InputUncertainties,
@@ -71,7 +76,14 @@ function translate(procedure: 1 | 2, curve: IvCurve, isc: number, start: Conditi
     procedure === 1
       ? translateByProcedure1(curve, isc, start, standardTestConditions, c)
       : translateByProcedure2(curve, start, standardTestConditions, c);
-  return { moved, points: pointsOfSmoothCurve(moved) };
+  const points = pointsOfSmoothCurve(moved);
+  // Isc at STC is where the equations move the short-circuit point to (see DEVELOPERS.md), not the current of the curve at V = 0.
+  const task = { isc, from: start, to: standardTestConditions, coefficients: c };
+  const atShort = { voltage: 0, current: isc };
+  const point =
+    procedure === 1 ? translatePointByProcedure1(atShort, task) : translatePointByProcedure2(atShort, task);
+  const ff = points.pmax / (point.current * points.voc);
+  return { moved, points: { ...points, isc: point.current, ff } };
 }
 
 /** -dI/dV at V = 0 and -dV/dI at I = 0 of a dense curve. */
@@ -117,7 +129,7 @@ function monteCarlo(
 ) {
   const random = xoroshiro128plus(20260514);
   const uniform = (): number => ((random.next() >>> 5) + 0.5) / 2 ** 27;
-  const normal = (u = 0): number =>
+  const normal = (u: number | undefined = 0): number =>
     u * Math.sqrt(-2 * Math.log(uniform())) * Math.cos(2 * Math.PI * uniform());
   const { point, curve, coefficients: c, measured, nameplate } = device;
   const sums = names.map(() => ({ sum: 0, squares: 0 }));
@@ -142,11 +154,16 @@ function monteCarlo(
       const kappa = estimate({ ...coefficients, imp: nameplate.imp, vmp: nameplate.vmp, gamma });
       Object.assign(coefficients, { kappa });
     }
-    const irradiance = from.irradiance * (1 + normal(inputs.irradiance));
+    const { alignment, spectrum, drift } = inputs;
+    const ofReference = [inputs.irradiance, alignment, spectrum, drift].map(normal);
+    const irradiance = from.irradiance * (1 + ofReference.reduce((sum, error) => sum + error, 0));
     const ofVoc = (voc: number, g: number, of: DeviceCoefficients): number =>
       cellTemperatureFromVoc(voc, g, of)!;
     const shift = follow.temperatureFromVoc
-      ? ofVoc(measured.voc * (1 + ev), irradiance, coefficients) - ofVoc(measured.voc, from.irradiance, c)
+      ? ofVoc(measured.voc * (1 + ev), irradiance, {
+          ...coefficients,
+          voc: c.voc * (1 + normal(inputs.vocAtStandard)),
+        }) - ofVoc(measured.voc, from.irradiance, c)
       : 0;
     const start = { irradiance, cellTemperature: from.cellTemperature + normal(inputs.temperature) + shift };
     const { points } = translate(point.procedure, read, measured.isc * (1 + ei), start, coefficients);
@@ -230,6 +247,10 @@ describe('inputs that hang together', () => {
       ...usual(device.coefficients),
       kappa: undefined,
       gamma: 0.05 * Math.abs(device.nameplate.gamma),
+      vocAtStandard: 0.01,
+      alignment: 0.008,
+      spectrum: 0.005,
+      drift: 0.003,
     };
     const point = {
       ...device.point,
@@ -237,6 +258,7 @@ describe('inputs that hang together', () => {
       kappaFromGamma: device.nameplate,
     };
     const drawn = monteCarlo(device, inputs, trials, { temperatureFromVoc: true, kappaFromGamma: true });
+    expect(drawn.pmax).toBeGreaterThan(0.03);
     expectAlike(translationUncertainty(point, inputs).expanded, drawn);
   });
 });
