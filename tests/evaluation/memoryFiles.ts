@@ -30,7 +30,7 @@ export class MemoryFiles implements FileReader {
   }
 
   resolve(from: string, relative: string): string | undefined {
-    const { pathname } = new URL(relative, `file://${from}`);
+    const { pathname } = new URL(relative.replaceAll('%', '%25'), `file://${from}`);
     // A URL cannot climb above its root: whatever would, is outside.
     const climbs = relative.split('/').reduce((depth, part) => (part === '..' ? depth - 1 : depth + 1), 0);
     const depth = from.split('/').length - 3;
