@@ -1,12 +1,12 @@
 /** From the points of one sweep to its verdict: measured parameters, translation to STC, deviation, uncertainty. */
-import type { ModuleRecord, ParameterName, SweepTarget } from '../campaign/model.js';
+import type { ModuleRecord, SweepTarget } from '../campaign/model.js';
 import {
   extractParameters,
   type CurveFinding,
   type ExtractedParameters,
 } from '../physics/curveParameters.js';
 import { deviceCoefficients, type DeviceCoefficients } from '../physics/deviceCoefficients.js';
-import type { IvCurve } from '../physics/ivCurve.js';
+import { perParameter, unknownParameters, type IvCurve } from '../physics/ivCurve.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { conditionsOf, type SweepSettings } from './conditions.js';
 import { curveFlags } from './curveFlags.js';
@@ -24,7 +24,6 @@ import type {
   MeasuredCurve,
   Reason,
   Repeatability,
-  RelativeUncertainties,
   SweepAnalysis,
   SweepConditions,
 } from './sweepAnalysis.js';
@@ -43,11 +42,6 @@ export interface SweepInput {
   /** The sweep to interpolate with by procedure 3. */
   readonly partner?: Partner;
 }
-
-const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
-const perParameter = <T>(value: (name: ParameterName) => T): Record<ParameterName, T> =>
-  Object.fromEntries(names.map((name) => [name, value(name)])) as Record<ParameterName, T>;
-const nothingKnown: RelativeUncertainties = perParameter(() => undefined);
 
 /** Pure: the same input gives the same analysis. Never throws for what a user wrote or measured. */
 export function analyseSweep(input: SweepInput): SweepAnalysis {
@@ -69,8 +63,8 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
   if (!translation) {
     return withVoid(settings, {
       ...base,
-      deviation: perParameter(() => undefined),
-      uncertainty: nothingKnown,
+      deviation: unknownParameters,
+      uncertainty: unknownParameters,
       budget: [],
       verdict: 'not judged',
       reasons: obstacles,

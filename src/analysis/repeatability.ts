@@ -1,11 +1,10 @@
 /** Scatter of repeated sweeps: what one sweep of a device differs from the next although nothing was changed. */
 import type { ParameterName } from '../campaign/model.js';
+import { parameterNames } from '../physics/ivCurve.js';
 import type { Repeatability, SweepAnalysis } from './sweepAnalysis.js';
 
 /** Fewer sweeps tell no scatter: own choice; with three, the standard deviation itself is known to about 50 %. */
 export const leastRepeats = 3;
-
-const names: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
 
 /**
  * Relative standard deviation of each translated parameter (JCGM 100:2008, 4.2: type A evaluation), of one sweep, not of
@@ -19,7 +18,7 @@ export function repeatabilityOf(analyses: readonly SweepAnalysis[]): Repeatabili
   );
   if (counted.length < leastRepeats) return undefined;
   const relative: Partial<Record<ParameterName, number>> = {};
-  for (const name of names) {
+  for (const name of parameterNames) {
     const values = counted.flatMap(({ translated }) => translated!.parameters[name] ?? []);
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
     if (values.length < leastRepeats || !(mean > 0)) continue;

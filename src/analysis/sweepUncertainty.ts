@@ -9,7 +9,7 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
-import type { CurveParameters } from '../physics/ivCurve.js';
+import { unknownParameters, type CurveParameters } from '../physics/ivCurve.js';
 import { referenceTemperature } from '../physics/constants.js';
 import { siliconJunctionVoltage } from '../physics/junctionTemperature.js';
 import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
@@ -82,16 +82,8 @@ export function uncertaintyOf(task: UncertaintyTask): {
     ? pairUncertainties(task, task.interpolated)
     : instrumentUncertainties({ ...task, parameters: task.measured.parameters });
   const { isc, voc, imp, vmp } = task.translated.parameters;
-  const unknown = {
-    isc: undefined,
-    voc: undefined,
-    imp: undefined,
-    vmp: undefined,
-    pmax: undefined,
-    ff: undefined,
-  };
   if (!inputs || isc === undefined || imp === undefined || vmp === undefined) {
-    return { uncertainty: unknown, budget: [] };
+    return { uncertainty: unknownParameters, budget: [] };
   }
   const estimatedKappa = task.translated.estimates.some(({ symbol }) => symbol === 'kappa');
   const modules = task.coefficients.series * task.coefficients.parallel;

@@ -7,15 +7,21 @@ import type { FileProblem } from '../text/problem.js';
 
 /** What a check sees of a sweep. */
 export interface CheckedSweep {
+  /** As written or as in the table: `1.03`, `1.03/11`, `1.03/1-9`. */
   readonly address: string;
+  /** ISO 8601 with offset when the site's zone is known, without when not. */
   readonly time?: string;
+  /** Milliseconds since 1970 UTC, when the zone is known. */
   readonly instant?: number;
   readonly record: SweepRecord | SweepTableRecord;
   readonly block: BlockPlace;
+  /** Header line of the block. */
   readonly place: Place;
   readonly dataFile?: string;
+  /** Row of the table where a sweep of `sweeps from` begins. */
   readonly tableLine?: number;
   readonly target: SweepTarget;
+  /** The points as read; absent where none could be had. */
   readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
 }

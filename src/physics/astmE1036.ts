@@ -3,7 +3,7 @@
  * polynomials, no weights. It serves as a check on the project's own method and as an option where a report has to name
  * that practice. The text of ASTM E1036 was not read.
  */
-import type { CurveParameters, IvCurve } from './ivCurve.js';
+import { unknownParameters, type CurveParameters, type IvCurve } from './ivCurve.js';
 import { fitRobustly, polynomialDesign } from './leastSquares.js';
 import { maximumOf } from './maximumPower.js';
 
@@ -20,15 +20,7 @@ export interface AstmE1036Options {
 
 export function astmE1036Parameters(curve: IvCurve, options: AstmE1036Options = {}): CurveParameters {
   const { voltage, current } = curve;
-  const nothing = {
-    isc: undefined,
-    voc: undefined,
-    imp: undefined,
-    vmp: undefined,
-    pmax: undefined,
-    ff: undefined,
-  };
-  if (voltage.length < 3) return nothing;
+  if (voltage.length < 3) return unknownParameters;
   const count = options.endPoints ?? 3;
   const nearestVoc = nearestToZero(current);
   const nearestIsc = nearestToZero(voltage);
@@ -43,7 +35,8 @@ export function astmE1036Parameters(curve: IvCurve, options: AstmE1036Options = 
       ? roughIsc
       : interceptNearZero(voltage, current, count);
   const maximum = maximumPower(curve, options);
-  if (!maximum || isc === undefined || voc === undefined) return { ...nothing, isc, voc, ...maximum };
+  if (!maximum || isc === undefined || voc === undefined)
+    return { ...unknownParameters, isc, voc, ...maximum };
   return { isc, voc, ...maximum, ff: maximum.pmax / (isc * voc) };
 }
 

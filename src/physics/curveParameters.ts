@@ -2,7 +2,7 @@
  * Curve parameters from the points of an I-V curve: Isc, Voc, Pmax with Imp and Vmp, FF, the slopes at both ends, and what
  * was found on the way. Each comes from a robust fit of the part of the curve it belongs to, never from one sample.
  */
-import type { CurveParameters, IvCurve } from './ivCurve.js';
+import { unknownParameters, type CurveParameters, type IvCurve } from './ivCurve.js';
 import { findLandmarks, type Landmarks } from './landmarks.js';
 import { fitMaximumPower, type MaximumPower } from './maximumPower.js';
 import { fitOpenCircuit, type OpenCircuit } from './openCircuit.js';
@@ -166,14 +166,7 @@ function assemble(
 
 function empty(findings: readonly CurveFinding[]): ExtractedParameters {
   return {
-    parameters: {
-      isc: undefined,
-      voc: undefined,
-      imp: undefined,
-      vmp: undefined,
-      pmax: undefined,
-      ff: undefined,
-    },
+    parameters: unknownParameters,
     slopeAtIsc: undefined,
     slopeAtVoc: undefined,
     noise: undefined,

@@ -25,3 +25,22 @@ export interface CurveParameters {
   readonly pmax: number | undefined;
   readonly ff: number | undefined;
 }
+
+export type ParameterName = keyof CurveParameters;
+
+export const parameterNames: readonly ParameterName[] = ['isc', 'voc', 'imp', 'vmp', 'pmax', 'ff'];
+
+/** A record of one value for each parameter. */
+export function perParameter<T>(value: (name: ParameterName) => T): Record<ParameterName, T> {
+  return {
+    isc: value('isc'),
+    voc: value('voc'),
+    imp: value('imp'),
+    vmp: value('vmp'),
+    pmax: value('pmax'),
+    ff: value('ff'),
+  };
+}
+
+/** Of points that carry no parameter. */
+export const unknownParameters: Readonly<Record<ParameterName, undefined>> = perParameter(() => undefined);

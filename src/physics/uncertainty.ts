@@ -5,7 +5,7 @@
  */
 import { cellTemperatureFromVoc } from './cellTemperature.js';
 import { estimateKappa, type DeviceCoefficients } from './deviceCoefficients.js';
-import type { Conditions, CurveParameters } from './ivCurve.js';
+import { perParameter, type Conditions, type ParameterName } from './ivCurve.js';
 import {
   translatePointByProcedure1,
   translatePointByProcedure2,
@@ -15,7 +15,6 @@ import {
   type TranslationTask,
 } from './translation.js';
 
-type ParameterName = keyof CurveParameters;
 type PerParameter = Readonly<Record<ParameterName, number>>;
 
 /** A translated curve as far as its uncertainty depends on it. */
@@ -129,15 +128,6 @@ const units: Readonly<Record<BudgetSource, string>> = {
   vocAtStandard: '1',
 };
 const sources = Object.keys(units) as BudgetSource[];
-
-const perParameter = (value: (name: ParameterName) => number): PerParameter => ({
-  isc: value('isc'),
-  voc: value('voc'),
-  imp: value('imp'),
-  vmp: value('vmp'),
-  pmax: value('pmax'),
-  ff: value('ff'),
-});
 
 /**
  * The budget of a translated curve. Each input is moved by its standard uncertainty up and down and the parameters are

@@ -7,6 +7,7 @@ import { describe, expect, it } from 'vitest';
 import { judge, tolerancesOf, type Judgement } from '../../src/analysis/verdict.js';
 import type { RelativeUncertainties, SweepConditions } from '../../src/analysis/sweepAnalysis.js';
 import type { CriteriaRecord, ParameterName } from '../../src/campaign/model.js';
+import { unknownParameters } from '../../src/physics/ivCurve.js';
 import { parseDocument } from '../../src/syntax/document.js';
 import { resolveCampaign } from '../../src/campaign/resolveCampaign.js';
 
@@ -15,15 +16,6 @@ function criteria(...lines: string[]): CriteriaRecord {
   const { campaign } = resolveCampaign({ file: 'c', document: parseDocument(text), includes: [] });
   return campaign.criteria.get('c')!.record;
 }
-
-const nothing: Record<ParameterName, undefined> = {
-  isc: undefined,
-  voc: undefined,
-  imp: undefined,
-  vmp: undefined,
-  pmax: undefined,
-  ff: undefined,
-};
 
 interface Measured {
   readonly deviation?: Partial<Record<ParameterName, number>>;
@@ -35,8 +27,8 @@ function judged(lines: readonly string[], { deviation, uncertainty, conditions =
   const judgement = judge({
     criteria: criteria(...lines),
     conditions,
-    deviation: { ...nothing, ...deviation },
-    uncertainty: { ...nothing, ...uncertainty },
+    deviation: { ...unknownParameters, ...deviation },
+    uncertainty: { ...unknownParameters, ...uncertainty },
   });
   // Holds for every verdict there is.
   expect(judgement.reasons.length).toBeGreaterThan(0);
@@ -140,8 +132,8 @@ describe('the tolerance of the nameplate', () => {
     judge({
       criteria: criteria(...lines),
       conditions: {},
-      deviation: { ...nothing, pmax },
-      uncertainty: { ...nothing, pmax: uncertainty },
+      deviation: { ...unknownParameters, pmax },
+      uncertainty: { ...unknownParameters, pmax: uncertainty },
       tolerance,
     });
 
@@ -181,8 +173,8 @@ describe('the tolerance of the nameplate', () => {
     const { reasons } = judge({
       criteria: criteria(...lines),
       conditions: {},
-      deviation: { ...nothing, pmax: -0.06, isc: -0.06 },
-      uncertainty: nothing,
+      deviation: { ...unknownParameters, pmax: -0.06, isc: -0.06 },
+      uncertainty: unknownParameters,
       tolerance,
     });
     expect(reasons.map(({ parameter, code }) => [parameter, code])).toEqual([
