@@ -5,7 +5,8 @@
 import { checkCoverage, checkMagnitudes, looksSwapped } from './plausibility.js';
 import { brief, counted, error, information, layoutAdvice, warning } from './readingProblems.js';
 import type { ReadingProblem, ReadingResult, SweepReading } from './sweepReading.js';
-import type { OrderedPoints, SweepPoints } from './sweepPoints.js';
+import { extent, type OrderedPoints, type SweepPoints } from './sweepPoints.js';
+import { checkTwoPasses } from './twoPasses.js';
 
 /** Fewer usable points than this are no sweep. */
 export const leastPoints = 10;
@@ -70,18 +71,8 @@ export function finishSweep(points: SweepPoints, options: FinishOptions = {}): R
     const message = 'Generated current stands in the table with a minus sign; the sign was turned.';
     problems.push(information('sign-turned', message, { line: lines[0]! }));
   }
-  problems.push(...checkMagnitudes(ordered), ...checkCoverage(ordered));
+  problems.push(...checkMagnitudes(ordered), ...checkCoverage(ordered), ...checkTwoPasses(points));
   return { reading: reading(points, ordered, turned), problems };
-}
-
-function extent(values: readonly number[]): { least: number; most: number } {
-  let least = Infinity;
-  let most = -Infinity;
-  for (const value of values) {
-    if (value < least) least = value;
-    if (value > most) most = value;
-  }
-  return { least, most };
 }
 
 function countNegative(values: readonly number[]): number {

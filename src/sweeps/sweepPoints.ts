@@ -41,3 +41,14 @@ export interface OrderedPoints {
   /** Where each point stood; absent when they stood in this order. */
   readonly order?: Int32Array;
 }
+
+/** Least and most; infinite for no values. */
+export function extent(values: readonly number[]): { least: number; most: number } {
+  let least = Infinity;
+  let most = -Infinity;
+  for (const value of values) {
+    if (value < least) least = value;
+    if (value > most) most = value;
+  }
+  return { least, most };
+}

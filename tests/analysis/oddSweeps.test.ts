@@ -250,3 +250,28 @@ describe('a module replaced by another type', () => {
     expect(sweeps.map(({ analysis }) => analysis.verdict)).toEqual(['pass', 'pass']);
   });
 });
+
+describe('a curve swept up and down again', () => {
+  const rows = ({ voltage, current }: typeof whole, order: number[]): string[] =>
+    order.map((k) => `${voltage[k]!.toFixed(4)},${current[k]!.toFixed(5)}`);
+  const up = [...whole.voltage.keys()];
+  const down = [...up].reverse();
+  const bothWays = (share: number, first = up, second = down): string => {
+    const back = { voltage: whole.voltage, current: whole.current.map((i) => i * share) };
+    return ['Voltage (V),Current (A)', ...rows(whole, first), ...rows(back, second), ''].join('\n');
+  };
+  const idsOf = async (csv: string): Promise<string[]> =>
+    (await sweepOf(csv)).evaluation.problems.map(({ id }) => id);
+
+  it('says that its passes differ, whichever way it began', async () => {
+    expect(await idsOf(bothWays(0.98))).toEqual(['sweep/passes-differ']);
+    expect(await idsOf(bothWays(0.98, down, up))).toEqual(['sweep/passes-differ']);
+  });
+
+  it('says nothing where they agree, nor of one pass with a noisy voltage', async () => {
+    expect(await idsOf(bothWays(0.997))).toEqual([]);
+    const jitter = up.map((k) => (k % 2 === 0 && k + 1 < up.length ? k + 1 : k % 2 === 1 ? k - 1 : k));
+    const csv = ['Voltage (V),Current (A)', ...rows(whole, jitter), ''].join('\n');
+    expect(await idsOf(csv)).toEqual([]);
+  });
+});
