@@ -1,6 +1,6 @@
 /** The uncertainty budget of one translated sweep: which inputs count, and how large each is. */
 import type { ModuleRecord, ParameterName, SweepTarget } from '../campaign/model.js';
-import { standardUncertainty, type Uncertainty } from '../campaign/quantity.js';
+import { standardUncertainty } from '../campaign/quantity.js';
 import type { ExtractedParameters } from '../physics/curveParameters.js';
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import {
@@ -9,11 +9,12 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
-import { unknownParameters, type CurveParameters } from '../physics/ivCurve.js';
+import { parameterNames, perParameter, unknownParameters } from '../physics/ivCurve.js';
 import { referenceTemperature } from '../physics/constants.js';
 import { siliconJunctionVoltage } from '../physics/junctionTemperature.js';
 import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
 import type { Interpolated, Partner } from './interpolatedSweep.js';
+import { instrumentUncertainties, type InstrumentUncertainties } from './instrumentUncertainties.js';
 import type { Correction, ProcedureCoefficients } from './moduleScience.js';
 import type {
   BudgetLine,
@@ -124,7 +125,9 @@ export function uncertaintyOf(task: UncertaintyTask): {
     ...line,
     source: words[line.source as BudgetSource] ?? line.source,
   }));
-  const uncertainty = { ...budget.expanded, ...(voc === undefined ? { voc: undefined, ff: undefined } : {}) };
+  const isKnown = (name: ParameterName): boolean =>
+    Number.isFinite(budget.expanded[name]) && (voc !== undefined || (name !== 'voc' && name !== 'ff'));
+  const uncertainty = perParameter((name) => (isKnown(name) ? budget.expanded[name] : undefined));
   return { uncertainty, budget: lines };
 }
 
@@ -132,73 +135,6 @@ export function uncertaintyOf(task: UncertaintyTask): {
 function gammaOf({ target, translated, coefficients }: UncertaintyTask): number | undefined {
   const estimate = translated.estimates.find(({ symbol }) => symbol === 'gamma');
   return target.module?.gamma ?? (estimate && estimate.value / (coefficients.series * coefficients.parallel));
-}
-
-/** What the instruments tell of one sweep. */
-interface Readings {
-  readonly target: SweepTarget;
-  readonly conditions: SweepConditions;
-  /** As measured: an absolute accuracy is that of a reading. */
-  readonly parameters: CurveParameters;
-}
-
-/** k = 1, as a fraction of a reading. */
-function standardFraction(
-  declared: Uncertainty | undefined,
-  reading: number | undefined,
-): number | undefined {
-  if (!declared) return undefined;
-  if (declared.relative) return declared.value / declared.coverageFactor;
-  return reading ? declared.value / declared.coverageFactor / Math.abs(reading) : undefined;
-}
-
-/** k = 1; undefined when one of tracer voltage, tracer current, irradiance and temperature is not known. */
-function instrumentUncertainties({
-  target,
-  conditions,
-  parameters,
-}: Readings): InstrumentUncertainties | undefined {
-  const voltage = standardFraction(target.tracer?.voltage, parameters.vmp);
-  const current = standardFraction(target.tracer?.current, parameters.imp);
-  const { irradianceUncertainty, temperatureUncertainty } = conditions;
-  if (
-    voltage === undefined ||
-    current === undefined ||
-    irradianceUncertainty === undefined ||
-    temperatureUncertainty === undefined
-  ) {
-    return undefined;
-  }
-  return {
-    voltage,
-    current,
-    irradiance: irradianceUncertainty / 2,
-    temperature: temperatureUncertainty / 2,
-    alignment: alignmentError(target, conditions),
-    spectrum: standardFraction(target.reference?.spectral, conditions.irradiance) ?? 0,
-    drift: conditions.driftUncorrected ? conditions.drift! / 2 / Math.sqrt(3) : 0,
-  };
-}
-
-type InstrumentUncertainties = Readonly<
-  Record<'voltage' | 'current' | 'irradiance' | 'temperature' | 'alignment' | 'spectrum' | 'drift', number>
->;
-
-/** Where the angle of incidence is not known: tan 45 deg = 1 (own choice; criteria rarely allow more). Degrees. */
-const assumedIncidence = 45;
-
-/**
- * k = 1, as a fraction: a plane that is turned by d against the array reads cos(i + d)/cos(i) of the direct light, which is tan(i) d
- * to first order. All light is taken as direct, which is the worst case.
- */
-function alignmentError(
-  { reference }: SweepTarget,
-  { incidence = assumedIncidence }: SweepConditions,
-): number {
-  const declared = reference?.alignment;
-  if (!declared || declared.relative) return 0;
-  const radians = ((declared.value / declared.coverageFactor) * Math.PI) / 180;
-  return Math.tan((Math.min(incidence, 80) * Math.PI) / 180) * radians;
 }
 
 /** Of both sweeps of an interpolation, the larger of each, times what the interpolation makes of it. */
@@ -274,7 +210,7 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
   const { parameters } = extraction;
   const noise = noiseOf(task);
   return [
-    ...(Object.keys(noise).length > 0 ? [{ source: 'Noise of the points', relative: noise }] : []),
+    ...scatterLine(noise, repeatability),
     {
       source: 'Translation procedure',
       relative: procedureResidual(interpolated ? 3 : correction, task.target.module?.technology),
@@ -282,10 +218,20 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
     ...(cableUncertainty !== undefined && parameters.imp && parameters.vmp
       ? [cableLine(cableUncertainty, parameters.imp, parameters.vmp)]
       : []),
-    ...(repeatability
-      ? [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative: repeatability.relative }]
-      : []),
   ];
+}
+
+/** Sweeps that repeat each other scatter by their noise too, so it is not counted beside them; but what is larger counts. */
+function scatterLine(
+  noise: Partial<Record<ParameterName, number>>,
+  repeatability: Repeatability | undefined,
+): ResultUncertainty[] {
+  if (!repeatability)
+    return Object.keys(noise).length > 0 ? [{ source: 'Noise of the points', relative: noise }] : [];
+  const relative = { ...noise };
+  for (const name of parameterNames)
+    relative[name] = Math.max(noise[name] ?? 0, repeatability.relative[name] ?? 0);
+  return [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative }];
 }
 
 /**

@@ -42,6 +42,8 @@ describe('repeated sweeps', () => {
     for (const { analysis } of sweeps) {
       const line = analysis.budget.find(({ source }) => source === 'Repeatability, 3 sweeps')!;
       expect(line.contribution.isc).toBeCloseTo(0.004, 4);
+      // The noise of the points is part of that scatter and is not counted beside it.
+      expect(analysis.budget.map(({ source }) => source)).not.toContain('Noise of the points');
       const squares = analysis.budget.reduce((sum, each) => sum + each.contribution.isc ** 2, 0);
       expect(analysis.uncertainty.isc).toBeCloseTo(2 * Math.sqrt(squares), 9);
     }
