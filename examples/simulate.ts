@@ -14,7 +14,12 @@ import type { EvaluatedSweep, Evaluation } from '../src/evaluation/evaluation.js
 import { Workbook } from '../src/evaluation/workbook.js';
 import { atConditions, fiveParametersFromNameplate } from '../src/physics/nameplateModel.js';
 import type { Conditions } from '../src/physics/ivCurve.js';
-import { voltageAtCurrent, type SingleDiode } from '../src/physics/singleDiode.js';
+import {
+  moduleVoltage,
+  moduleWithSubstrings,
+  type ComposedModule,
+} from '../src/physics/seriesComposition.js';
+import type { SingleDiode } from '../src/physics/singleDiode.js';
 import { cableResistance } from '../src/physics/cable.js';
 import { Noise } from './noise.js';
 
@@ -105,22 +110,17 @@ class Simulation {
       irradiance: conditions.irradiance * this.truth.irradiance,
       cellTemperature: conditions.cellTemperature + this.truth.temperature,
     });
-    const substring: SingleDiode = {
-      ...whole,
-      seriesResistance: whole.seriesResistance / substrings,
-      shuntResistance: whole.shuntResistance / substrings,
-      thermalVoltage: whole.thermalVoltage / substrings,
-    };
+    const substring = moduleWithSubstrings(whole, substrings).substrings[0]!.model;
     const [name, positions] = sweep.address.split('/') as [string, string?];
     const [first, last] = positions ? positions.split('-').map(Number) : [1, seriesModules];
-    const states = Array.from({ length: (last ?? first)! - first! + 1 }, (_, index) =>
-      this.#moduleState(name, first! + index, sweep.time ?? '', substrings),
+    const modules = Array.from({ length: (last ?? first)! - first! + 1 }, (_, index) =>
+      composed(substring, this.#moduleState(name, first! + index, sweep.time ?? '', substrings)),
     );
     // Single modules and sections are measured at their own leads, strings at the end of the cable.
     const cable = positions || !string.cable ? 0 : resistanceOf(string.cable);
     const resistance = cable + (this.truth.clampResistance[path.basename(file)] ?? 0);
     const voltageOf = (current: number): number =>
-      states.reduce((sum, state) => sum + moduleVoltage(substring, state, current), -current * resistance);
+      modules.reduce((sum, module) => sum + moduleVoltage(module, current), -current * resistance);
     return record(
       voltageOf,
       whole.photocurrent,
@@ -159,16 +159,19 @@ function resistanceOf({ length, crossSection, conductor }: Cable): number {
   return cableResistance(run, 40).resistance;
 }
 
-function moduleVoltage(
+/** The module in this state, for the composition that the physics has. */
+function composed(
   substring: SingleDiode,
   { photocurrent, shorted, resistance }: ModuleState,
-  current: number,
-): number {
-  return photocurrent.reduce((sum, share, index) => {
-    if (shorted.includes(index)) return sum - shortResistance * current;
-    const model = { ...substring, photocurrent: substring.photocurrent * share };
-    return sum + Math.max(voltageAtCurrent(model, current), -bypassVoltage);
-  }, -resistance * current);
+): ComposedModule {
+  return {
+    substrings: photocurrent.map((share, index) => ({
+      model: { ...substring, photocurrent: substring.photocurrent * share },
+      lost: shorted.includes(index),
+    })),
+    bypassVoltage,
+    addedResistance: resistance + shorted.length * shortResistance,
+  };
 }
 
 /** Even steps of voltage from a little above zero to Voc, read with errors and noise. */
