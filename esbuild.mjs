@@ -8,15 +8,12 @@ import { gzipSync } from 'node:zlib';
 import { parseArgs } from 'node:util';
 import * as esbuild from 'esbuild';
 
-const { version } = JSON.parse(readFileSync(new URL('./package.json', import.meta.url), 'utf8'));
-
 /** @type {esbuild.BuildOptions} */
 const common = {
   bundle: true,
   sourcemap: false,
   legalComments: 'none',
   logLevel: 'warning',
-  define: { SWEEPBOOK_VERSION: JSON.stringify(version) },
 };
 
 /** @type {Record<string, esbuild.BuildOptions & { outfile: string }>} */
