@@ -8,5 +8,7 @@ export default defineConfig({
     hookTimeout: 600_000,
     // One browser at a time.
     fileParallelism: false,
+    // Each test goes on from where the one before it left the window: what comes after a failure says nothing.
+    bail: 1,
   },
 });

@@ -17,15 +17,20 @@ export class Workbench {
     await this.page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
   }
 
+  /** By its path in the folder: names alone are not unique, and the list still shows what it showed before. */
   async openFile(name: string): Promise<void> {
+    const [file, folder] = [name.split('/').at(-1)!, name.split('/').slice(0, -1).join('/')];
     await this.page.keyboard.press('Control+P');
-    const input = this.page.locator('.quick-input-widget input').first();
-    await input.fill(name);
-    await this.page.locator('.quick-input-list .monaco-list-row').first().waitFor();
-    await this.page.waitForTimeout(300);
-    await this.page.keyboard.press('Enter');
+    await this.page.locator('.quick-input-widget input').first().fill(name);
+    const found = this.page.locator('.quick-input-list .monaco-list-row', { hasText: file });
+    await (folder === '' ? found : found.filter({ hasText: folder })).first().click();
+    await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
     await this.page
-      .locator('.editor-group-container.active .tab.active', { hasText: name.split('/').at(-1)! })
+      .locator(`.editor-group-container.active .tab.active[data-resource-name="${file}"]`)
+      .waitFor();
+    if (folder === '') return;
+    await this.page
+      .locator('.editor-group-container.active .breadcrumbs-control', { hasText: folder.split('/')[0]! })
       .waitFor();
   }
 
