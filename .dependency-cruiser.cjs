@@ -1,6 +1,6 @@
 /**
- * The one-way flow of the project: text -> syntax -> campaign -> sweeps -> physics -> analysis -> checks
- * -> evaluation -> presentation -> {editor, webview, cli}. Each folder lists the folders it may import and the
+ * The one-way flow of the project: text -> syntax -> campaign -> sweeps -> physics -> analysis -> diagnosis -> checks
+ * -> cases -> evaluation -> presentation -> {editor, webview, cli}. Each folder lists the folders it may import and the
  * npm packages it may use; everything else is an error.
  */
 const folders = {
@@ -11,18 +11,34 @@ const folders = {
   sweeps: { folders: ['text', 'campaign', 'physics'], packages: ['papaparse'] },
   moduleTable: { folders: ['text', 'syntax', 'campaign', 'sweeps'], packages: [] },
   analysis: { folders: ['text', 'campaign', 'sweeps', 'physics'], packages: [] },
-  checks: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis'], packages: [] },
+  diagnosis: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis'], packages: [] },
+  checks: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis', 'diagnosis'], packages: [] },
+  cases: {
+    folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis', 'diagnosis', 'checks'],
+    packages: [],
+  },
   evaluation: {
-    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks'],
+    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'diagnosis', 'checks', 'cases'],
     packages: [],
   },
   presentation: {
-    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'checks', 'evaluation'],
+    folders: [
+      'text',
+      'syntax',
+      'campaign',
+      'sweeps',
+      'physics',
+      'analysis',
+      'diagnosis',
+      'checks',
+      'cases',
+      'evaluation',
+    ],
     packages: ['zod', 'vega-lite'],
   },
   messages: { folders: ['presentation'], packages: ['zod'] },
   editor: {
-    folders: ['text', 'syntax', 'campaign', 'analysis', 'evaluation', 'presentation', 'messages'],
+    folders: ['text', 'syntax', 'campaign', 'analysis', 'cases', 'evaluation', 'presentation', 'messages'],
     packages: ['vscode'],
   },
   webview: {
@@ -37,6 +53,7 @@ const folders = {
       'sweeps',
       'moduleTable',
       'analysis',
+      'cases',
       'evaluation',
       'presentation',
     ],

@@ -1,6 +1,7 @@
 import type { Campaign } from '../campaign/model.js';
 import type { BlockPlace, SweepRecord, SweepTableRecord, SweepTarget } from '../campaign/model.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
+import type { Diagnosis } from '../diagnosis/diagnosis.js';
 import { shiftRange, type Place, type Range } from '../text/place.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import type { FileProblem } from '../text/problem.js';
@@ -24,6 +25,8 @@ export interface CheckedSweep {
   /** The points as read; absent where none could be had. */
   readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
+  /** Undefined where the sweep carries none: no points, no conditions, no nameplate. */
+  readonly diagnosis?: Diagnosis;
 }
 
 export interface CheckInput {
