@@ -1,5 +1,5 @@
 /** Irradiance, cell temperature and sun of one sweep, each from what the campaign and the data give. */
-import type { SweepTemperature, SweepTarget } from '../campaign/model.js';
+import type { PinShadow, SweepTemperature, SweepTarget } from '../campaign/model.js';
 import { standardUncertainty, type Quantity, type Uncertainty } from '../campaign/quantity.js';
 import {
   cellFromModuleTemperature,
@@ -23,6 +23,7 @@ export interface SweepSettings {
   /** Plane at this moment, where it moves. */
   readonly tilt?: Quantity;
   readonly azimuth?: Quantity;
+  readonly pinShadow?: PinShadow;
   readonly void?: string;
   /** Milliseconds since 1970 UTC. */
   readonly instant?: number;
@@ -44,7 +45,7 @@ export function conditionsOf(
     checkTemperature: checkTemperature(settings, reading, irradiance),
     vocTemperature: vocTemperature(voc, irradiance, coefficients),
     ...driftOf(settings, reading),
-    ...sunOf(settings, target),
+    ...incidenceOf(settings, target),
     points: reading?.curve.voltage.length,
   };
 }
@@ -194,10 +195,18 @@ function driftOf(
   return drift === undefined ? { drift } : { drift, driftUncorrected: true };
 }
 
-function sunOf(
-  settings: SweepSettings,
-  { site, plane }: SweepTarget,
-): Pick<SweepConditions, 'incidence' | 'sunElevation'> {
+type Sun = Pick<SweepConditions, 'incidence' | 'incidenceSource' | 'pinIncidence' | 'sunElevation'>;
+
+/** Computed where time, place and plane are known; the shadow of a pin is then compared, and else stands for it. */
+function incidenceOf(settings: SweepSettings, target: SweepTarget): Sun {
+  const sun = sunOf(settings, target);
+  const pinIncidence = settings.pinShadow?.incidence;
+  if (sun.incidence !== undefined) return { ...sun, incidenceSource: 'sun', pinIncidence };
+  if (pinIncidence === undefined) return sun;
+  return { ...sun, incidence: pinIncidence, incidenceSource: 'pin', pinIncidence };
+}
+
+function sunOf(settings: SweepSettings, { site, plane }: SweepTarget): Sun {
   const { latitude, longitude } = site ?? {};
   if (settings.instant === undefined || latitude === undefined || longitude === undefined) return {};
   const sun = sunAt(settings.instant, latitude, longitude, site?.elevation?.value ?? 0);

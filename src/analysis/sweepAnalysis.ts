@@ -59,6 +59,10 @@ export interface SweepConditions {
   readonly driftUncorrected?: boolean;
   /** Angle of incidence of the sun on the plane, degrees. */
   readonly incidence?: number;
+  /** From the position of the sun, or, where that is not known, from the shadow of a pin. */
+  readonly incidenceSource?: 'sun' | 'pin';
+  /** What the shadow of a pin says of it, degrees, beside the one that counts. */
+  readonly pinIncidence?: number;
   /** Degrees above the horizon. */
   readonly sunElevation?: number;
   readonly points?: number;

@@ -321,7 +321,8 @@ function conditionReasons(criteria: CriteriaRecord, conditions: SweepConditions)
       factor: 1,
       decimals: 1,
       unit: 'deg',
-      unknown: 'it needs position and timezone of the site, tilt and azimuth of the plane, and the time',
+      unknown:
+        'it needs position and timezone of the site, tilt and azimuth of the plane, and the time; or a `pin-shadow`',
     },
   ];
   const reasons = checks.flatMap((check) => conditionReason(check, criteria.name.text));

@@ -65,6 +65,11 @@ function electricalTest(kind: ElectricalTestRecord['kind']): Builder {
     resistance: input.values.get('quantity', 'resistance'),
     testVoltage: input.values.get('quantity', 'voltage'),
     result: input.values.get('choice', 'result') as ElectricalTestRecord['result'],
+    pole: input.values.get('choice', 'pole') as ElectricalTestRecord['pole'],
+    voc: input.values.get('quantity', 'Voc'),
+    isc: input.values.get('quantity', 'Isc'),
+    irradiance: input.values.get('quantity', 'irradiance'),
+    temperature: input.values.get('temperature', 'temperature'),
     with: input.values.get('references', 'with') ?? [],
   });
 }
@@ -168,6 +173,8 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
       drift: limits('drift'),
       incidence: limits('incidence'),
       spread: limits('spread'),
+      insulation: limits('insulation'),
+      continuity: limits('continuity'),
       points: input.values.get('count', 'points'),
     };
   },
@@ -191,6 +198,7 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
     criteria: input.values.get('reference', 'criteria'),
     tilt: input.values.get('quantity', 'tilt'),
     azimuth: input.values.get('quantity', 'azimuth'),
+    pinShadow: input.values.get('pinShadow', 'pin-shadow'),
     remark: input.values.get('text', 'remark')?.text,
     void: input.values.get('text', 'void'),
   }),
@@ -230,6 +238,7 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
   insulation: electricalTest('insulation'),
   continuity: electricalTest('continuity'),
   polarity: electricalTest('polarity'),
+  meter: electricalTest('meter'),
   note: (input) => ({
     ...common(input),
     kind: 'note',

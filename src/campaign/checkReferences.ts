@@ -68,6 +68,7 @@ class ReferenceCheck {
       case 'insulation':
       case 'continuity':
       case 'polarity':
+      case 'meter':
         this.#checkInstruments(placed, record.with);
         return this.#checkAddress(placed, record.address, record.time);
       case 'note':

@@ -1,5 +1,5 @@
 /** One decoder for each value form of the keyword table. */
-import type { Cable, ColumnName, Name, SweepTemperature, Words } from './model.js';
+import type { Cable, ColumnName, Name, PinShadow, SweepTemperature, Words } from './model.js';
 import type { PropertyKeyword } from './keywords.js';
 import { readName } from './names.js';
 import { nearest } from './nearest.js';
@@ -43,6 +43,7 @@ export interface Decoded {
   modules: { readonly count: number; readonly type: Name };
   cable: Cable;
   temperature: SweepTemperature;
+  pinShadow: PinShadow;
   points: PointUnits;
   delimiter: ',' | ';' | '\t' | '|' | ' ';
   column: ColumnName;
@@ -156,6 +157,7 @@ const decoders: { readonly [K in FormKind]: Decoder<K> } = {
     return conductor ? { length, crossSection, conductor: conductor as Cable['conductor'] } : undefined;
   },
   temperature: readTemperature,
+  pinShadow: readPinShadow,
   points: (reader) => {
     const voltage = readPointUnit(reader, 'voltage');
     if (voltage === undefined || !takeComma(reader, 'the two units')) return undefined;
@@ -343,6 +345,33 @@ function readTemperature(reader: ValueReader): SweepTemperature | undefined {
   const offset = readOffset(reader);
   if (reader.failed) return undefined;
   return { kind: 'module', value, offset, range: reader.readSince(from) };
+}
+
+/** `18 mm, pin 50 mm`, or the angle itself: `19.8 deg`. */
+function readPinShadow(reader: ValueReader): PinShadow | undefined {
+  const from = reader.position;
+  const first = readPlainQuantity(reader, ['length', 'angle']);
+  if (!first) return undefined;
+  if (first.dimension === 'angle') {
+    const angle = checkBounds(reader, first, { least: 0, most: 90 });
+    return angle && { incidence: angle.value, range: reader.readSince(from) };
+  }
+  const shadow = checkBounds(reader, first, { least: 0, most: 10 });
+  if (!shadow || !takeComma(reader, 'the lengths of shadow and pin')) return undefined;
+  if (!reader.takeWord('pin')) {
+    const message = 'The length of the pin stands behind the comma: `18 mm, pin 50 mm`.';
+    return reader.fail('sweep/pin-length-missing', reader.done ? reader.end : reader.rest(), message);
+  }
+  const pin = checkBounds(reader, readPlainQuantity(reader, ['length']), { least: 0.005, most: 2 });
+  return pin && { incidence: incidenceFromShadow(shadow.value, pin.value), range: reader.readSince(from) };
+}
+
+/**
+ * Degrees. A pin of length h stands along the normal of a plane; the sun at the angle of incidence i throws a shadow of
+ * length h tan i onto the plane. Both lengths in the same unit.
+ */
+function incidenceFromShadow(shadow: number, pin: number): number {
+  return (Math.atan2(shadow, pin) * 180) / Math.PI;
 }
 
 function readOffset(reader: ValueReader): Quantity | undefined {

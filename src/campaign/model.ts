@@ -220,6 +220,10 @@ export interface CriteriaRecord extends NamedRecord {
   readonly points?: number;
   /** Spread between like strings, as a fraction. */
   readonly spread?: Limits;
+  /** Insulation resistance to earth, beyond what the standard asks; ohm. */
+  readonly insulation?: Limits;
+  /** Resistance of protective conductors, ohm. */
+  readonly continuity?: Limits;
 }
 
 export type SweepTemperature =
@@ -228,6 +232,13 @@ export type SweepTemperature =
   | { readonly kind: 'module'; readonly value: Quantity; readonly offset?: Quantity; readonly range: Range }
   /** Equivalent cell temperature from the measured Voc, IEC 60904-5. */
   | { readonly kind: 'voc'; readonly range: Range };
+
+/** What a pin that stands upright on the plane of the array shows of the sun. */
+export interface PinShadow {
+  /** Angle of incidence, degrees, 0 to 90: read off, or atan(length of the shadow / length of the pin). */
+  readonly incidence: number;
+  readonly range: Range;
+}
 
 export interface InlinePoints {
   /** V. */
@@ -259,6 +270,7 @@ export interface SweepRecord extends BlockRecord {
   /** Plane of the array at this moment, where it moves. */
   readonly tilt?: Quantity;
   readonly azimuth?: Quantity;
+  readonly pinShadow?: PinShadow;
   readonly remark?: string;
   readonly void?: Words;
 }
@@ -301,14 +313,21 @@ export interface AcceptRecord extends BlockRecord {
   readonly by?: Words;
 }
 
-/** The other string tests of IEC 62446-1: read and kept; computed with by later versions. */
+/** The other string tests of IEC 62446-1; judged by electricalTests/. */
 export interface ElectricalTestRecord extends BlockRecord {
-  readonly kind: 'insulation' | 'continuity' | 'polarity';
+  readonly kind: 'insulation' | 'continuity' | 'polarity' | 'meter';
   readonly address: Address;
   readonly time?: LocalTime;
   readonly resistance?: Quantity;
   readonly testVoltage?: Quantity;
   readonly result?: 'correct' | 'reversed' | 'continuous' | 'open';
+  /** Of an insulation test: what was held against earth. */
+  readonly pole?: 'positive' | 'negative' | 'shorted';
+  /** Of a meter reading; a negative Voc is one with plus and minus exchanged. */
+  readonly voc?: Quantity;
+  readonly isc?: Quantity;
+  readonly irradiance?: Quantity;
+  readonly temperature?: SweepTemperature;
   readonly with: readonly Name[];
 }
 

@@ -36,6 +36,7 @@ export type ValueForm =
   | { readonly kind: 'modules' }
   | { readonly kind: 'cable' }
   | { readonly kind: 'temperature' }
+  | { readonly kind: 'pinShadow' }
   | { readonly kind: 'points' }
   | { readonly kind: 'delimiter' }
   | { readonly kind: 'column'; readonly dimension?: Dimension }
@@ -72,6 +73,7 @@ export const formGrammar: Readonly<Record<FormKind, string>> = {
   modules: 'integer "x" name',
   cable: 'quantity "," quantity "," ( "copper" | "aluminium" )',
   temperature: 'quantity ( "cell" | "module" [ "offset" quantity ] ) | "from" "Voc"',
+  pinShadow: 'quantity [ "," "pin" quantity ]',
   points: 'unit "," unit, then rows of number number',
   delimiter: '"comma" | "semicolon" | "tab" | "pipe" | "space" | text of one character',
   column: 'column [ unit ]',

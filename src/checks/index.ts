@@ -5,6 +5,7 @@ import { dataUsedTwice } from './dataUsedTwice.js';
 import { implausibleDeviation } from './implausibleDeviation.js';
 import { irradianceAboveClearSky } from './irradianceAboveClearSky.js';
 import { irradianceDisagreement } from './irradianceDisagreement.js';
+import { pinShadow } from './pinShadow.js';
 import { rearIrradianceMissing } from './rearIrradianceMissing.js';
 import { rearIrradianceUnused } from './rearIrradianceUnused.js';
 import { spectralMismatch } from './spectralMismatch.js';
@@ -19,6 +20,7 @@ export const checks: readonly Check[] = [
   implausibleDeviation,
   irradianceAboveClearSky,
   irradianceDisagreement,
+  pinShadow,
   rearIrradianceMissing,
   rearIrradianceUnused,
   spectralMismatch,

@@ -1,24 +1,16 @@
-import { shiftRange } from '../text/place.js';
+import { shiftRange, type Range } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
 import type { Check, CheckedSweep } from './check.js';
+import { byPlaneAndDay, othersPlaces, othersSentence, type SweepsOfPlaneAndDay } from './planeAndDay.js';
 import { shiftSentence } from './shiftedTime.js';
 import { lowestSun } from './sunBelowHorizon.js';
 import { boundOf, frontIrradiance, timeRange } from './sweepSun.js';
 
-/** Once for a `sweep` block, and once for a table of sweeps, with the number of its other sweeps. */
+/** Once for a plane and a day: a wrong clock, plane or sensor raises all its sweeps. */
 export const irradianceAboveClearSky: Check = {
   id: 'sweep/irradiance-above-clear-sky',
   says: 'More irradiance was read than any sky gives in the plane at that time: a wrong clock, time zone, plane or sensor.',
-  run: ({ sweeps }) => {
-    const byBlock = new Map<CheckedSweep['record'], { first: CheckedSweep; others: number }>();
-    for (const sweep of sweeps) {
-      if (!isAbove(sweep)) continue;
-      const known = byBlock.get(sweep.record);
-      if (known) known.others++;
-      else byBlock.set(sweep.record, { first: sweep, others: 0 });
-    }
-    return [...byBlock.values()].map(({ first, others }) => problemOf(first, others));
-  },
+  run: ({ sweeps }) => byPlaneAndDay(sweeps.filter(isAbove)).map(problemOf),
 };
 
 /** Void sweeps were set aside, and a sun below the horizon is another problem. */
@@ -29,23 +21,27 @@ function isAbove(sweep: CheckedSweep): boolean {
   return at !== undefined && at.sun.elevation >= lowestSun && irradiance > at.bound;
 }
 
-function problemOf(sweep: CheckedSweep, others: number): FileProblem {
-  const irradiance = frontIrradiance(sweep)!;
-  const { sun, bound, planeKnown } = boundOf(sweep)!;
-  const { record, block } = sweep;
-  const written = record.kind === 'sweep' ? record.irradiance?.range : undefined;
-  const which = record.kind === 'sweep' ? '' : `Sweep ${sweep.address}: `;
+function problemOf({ first, others }: SweepsOfPlaneAndDay): FileProblem {
+  const irradiance = frontIrradiance(first)!;
+  const { sun, bound, planeKnown } = boundOf(first)!;
+  const which = first.record.kind === 'sweep' ? '' : `Sweep ${first.address}: `;
   const plane = planeKnown ? 'this plane' : 'a plane that faces the sun';
-  const rest = others > 0 ? ` The same holds for ${others} more of this table.` : '';
-  const shift = shiftSentence(sweep, irradiance);
+  const shift = shiftSentence(first, irradiance);
   const advice = shift || ' Check the clock, the time zone, tilt and azimuth of the plane, and the sensor.';
   return {
     id: irradianceAboveClearSky.id,
     severity: 'warning',
-    file: block.file,
-    range: written ? shiftRange(written, block.startLine) : timeRange(sweep),
+    file: first.block.file,
+    range: rangeOf(first),
     message:
       `${which}${irradiance.toFixed(0)} W/m2 is more than the ${bound.toFixed(0)} W/m2 that ${plane} can get with the sun ` +
-      `${sun.elevation.toFixed(0)} deg above the horizon.${advice}${rest}`,
+      `${sun.elevation.toFixed(0)} deg above the horizon.${advice}${othersSentence(others)}`,
+    related: othersPlaces(others, rangeOf),
   };
+}
+
+function rangeOf(sweep: CheckedSweep): Range {
+  const { record, block } = sweep;
+  const written = record.kind === 'sweep' ? record.irradiance?.range : undefined;
+  return written ? shiftRange(written, block.startLine) : timeRange(sweep);
 }

@@ -1,6 +1,6 @@
 /** Would a reading that cannot be true at its time be plausible at another, which a wrong clock or zone would explain? */
 import type { CheckedSweep } from './check.js';
-import { boundAt } from './sweepSun.js';
+import { boundAt, type BoundAtTime } from './sweepSun.js';
 
 interface Shift {
   /** To be added to the time as it was understood. */
@@ -20,11 +20,17 @@ const halfDay: readonly Shift[] = [
  * one hour either way (daylight saving); and where none of these fits, twelve hours.
  */
 export function shiftSentence(sweep: CheckedSweep, irradiance: number | undefined): string {
+  if (irradiance === undefined) return '';
+  return sentenceOfShifts(sweep, ({ expected }) => irradiance <= 1.2 * expected);
+}
+
+/** The same for any reading: `fits` says whether it agrees with a sun that stands above the horizon. */
+export function sentenceOfShifts(sweep: CheckedSweep, fits: (at: BoundAtTime) => boolean): string {
   const { instant } = sweep;
-  if (instant === undefined || irradiance === undefined) return '';
+  if (instant === undefined) return '';
   const isPlausible = ({ minutes }: Shift): boolean => {
     const at = boundAt(sweep, instant + minutes * 60_000);
-    return at !== undefined && at.sun.elevation > 0 && irradiance <= 1.2 * at.expected;
+    return at !== undefined && at.sun.elevation > 0 && fits(at);
   };
   const near = shiftsOf(sweep.time).filter(isPlausible);
   const fitting = near.length > 0 ? near : halfDay.filter(isPlausible);

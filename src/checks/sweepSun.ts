@@ -22,6 +22,9 @@ export interface BoundAtTime {
   readonly expected: number;
   /** False: tilt and azimuth are not known, and the bound is that of a plane that faces the sun. */
   readonly planeKnown: boolean;
+  /** Of the plane, or of one that faces the sun; degrees. */
+  readonly tilt: number;
+  readonly azimuth: number;
 }
 
 /** Undefined without the position of the site. */
@@ -39,7 +42,7 @@ export function boundAt(sweep: CheckedSweep, instant: number): BoundAtTime | und
   const albedo = plane?.albedo?.value;
   const bound = planeIrradianceBound(sun, onTilt, toAzimuth, elevation, albedo);
   const expected = clearSkyInPlane(sun, onTilt, toAzimuth, albedo);
-  return { sun, bound, expected, planeKnown };
+  return { sun, bound, expected, planeKnown, tilt: onTilt, azimuth: toAzimuth };
 }
 
 const bounds = new WeakMap<SweepAnalysis, BoundAtTime>();

@@ -120,6 +120,7 @@ function conditionsResult({ conditions }: SweepAnalysis): SweepResult['condition
     temperatureSource: conditions.temperatureSource ?? null,
     drift: rounded(conditions.drift),
     incidence: rounded(conditions.incidence),
+    pinIncidence: rounded(conditions.pinIncidence),
     sunElevation: rounded(conditions.sunElevation),
     points: conditions.points ?? null,
   };

@@ -47,6 +47,9 @@ const conditions = z
       .describe('Measured at the cell, at the back of the module, or from Voc (IEC 60904-5).'),
     drift: number('Range over mean of the irradiance during the sweep, a fraction.'),
     incidence: number('Angle of incidence of the sun on the plane, degrees.'),
+    pinIncidence: number(
+      'The same from the shadow of a pin; it is `incidence` where the sun cannot be computed.',
+    ),
     sunElevation: number('Degrees above the horizon.'),
     points: z.int().nonnegative().nullable().describe('Usable points of the sweep.'),
   })

@@ -112,6 +112,8 @@ function valueOffers(evaluation: Evaluation | undefined, property: PropertyKeywo
       return afterNumber
         ? unitOffers(['length', 'area'])
         : [plain('copper', 'conductor'), plain('aluminium', 'conductor')];
+    case 'pinShadow':
+      return afterNumber ? unitOffers(['length', 'angle']) : [plain('pin', 'length of the pin')];
     case 'delimiter':
       return ['comma', 'semicolon', 'tab', 'pipe', 'space'].map((name) => plain(name, 'delimiter'));
     case 'months':

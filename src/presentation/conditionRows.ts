@@ -60,7 +60,7 @@ function offsetOf(record: SweepRecord | SweepTableRecord, written: SweepTemperat
 }
 
 function optionalRows(sweep: EvaluatedSweep): ConditionRow[] {
-  const { drift, incidence, sunElevation, points } = sweep.analysis.conditions;
+  const { drift, incidence, incidenceSource, pinIncidence, sunElevation, points } = sweep.analysis.conditions;
   const rows: ConditionRow[] = [];
   if (drift !== undefined) {
     rows.push({
@@ -73,7 +73,11 @@ function optionalRows(sweep: EvaluatedSweep): ConditionRow[] {
     rows.push({
       name: 'Angle of incidence',
       value: `${incidence.toFixed(1)} deg`,
-      origin: 'computed',
+      origin:
+        incidenceSource === 'pin'
+          ? 'from the shadow of the pin'
+          : `computed${pinIncidence === undefined ? '' : `; the shadow of the pin says ${pinIncidence.toFixed(1)} deg`}`,
+      place: placeOfProperty(sweep, 'pin-shadow'),
     });
   }
   if (sunElevation !== undefined) {

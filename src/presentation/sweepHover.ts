@@ -36,10 +36,16 @@ function headline(sweep: EvaluatedSweep): string {
 
 function conditions(sweep: EvaluatedSweep): string {
   const { irradiance, cellTemperature } = conditionCells(sweep);
-  const { incidence, sunElevation } = sweep.analysis.conditions;
+  const { incidence, incidenceSource, pinIncidence, sunElevation } = sweep.analysis.conditions;
+  const pin =
+    incidenceSource === 'pin'
+      ? ' from the shadow of the pin'
+      : pinIncidence === undefined
+        ? ''
+        : ` (${pinIncidence.toFixed(1)} deg by the shadow of the pin)`;
   const sun = [
     ...(sunElevation === undefined ? [] : [`sun ${sunElevation.toFixed(1)} deg above the horizon`]),
-    ...(incidence === undefined ? [] : [`angle of incidence ${incidence.toFixed(1)} deg`]),
+    ...(incidence === undefined ? [] : [`angle of incidence ${incidence.toFixed(1)} deg${pin}`]),
   ];
   return escapeMarkdown([`G ${irradiance}`, `T ${cellTemperature}`, ...sun].join(', '));
 }

@@ -82,7 +82,7 @@ describe('a reading above the bound', () => {
     expect(problem!.message).toContain('a plane that faces the sun');
   });
 
-  it('is said once for a table of sweeps, with the number of the others', async () => {
+  it('is said once for a plane and a day, with the number of the others', async () => {
     const volts = Array.from({ length: 37 }, (_, index) => index);
     const rows = ['13:30', '13:40', '13:50'].flatMap((time) =>
       volts.map((voltage) => `A,2003-10-17 ${time},1400,40,${voltage},${(36 - voltage) / 3}`),
@@ -91,7 +91,7 @@ describe('a reading above the bound', () => {
     const sweeps = 'sweeps from "t.csv"\n  address "string"\n  time "time"\n';
     const found = await problemsOf(above, { sweeps, files });
     expect(found).toHaveLength(1);
-    expect(found[0]!.message).toMatch(/The same holds for 2 more of this table\.$/);
+    expect(found[0]!.message).toMatch(/The same holds for 2 more sweeps in this plane on this day\.$/);
     expect(found[0]!.message).toMatch(/^Sweep A: 1400 W\/m2/);
   });
 });

@@ -123,6 +123,22 @@ export const judgementBlocks: readonly BlockKeyword[] = [
         example: 'spread -5 % .. 5 %',
       },
       {
+        name: 'insulation',
+        meaning:
+          'Insulation resistance of a string to earth, where the parties agreed on more than the standard asks.',
+        form: { kind: 'limits', dimension: 'resistance' },
+        source: 'IEC 62446-1 (the quantity); the limit is agreed between the parties',
+        example: 'insulation 2 Mohm ..',
+      },
+      {
+        name: 'continuity',
+        meaning:
+          'Resistance of a protective earthing or bonding conductor. Without it a reading in ohm is kept and not judged.',
+        form: { kind: 'limits', dimension: 'resistance' },
+        source: 'IEC 62446-1 (the quantity); the limit is agreed between the parties',
+        example: 'continuity .. 1 ohm',
+      },
+      {
         name: 'points',
         meaning: 'Least number of usable points in the sweep.',
         form: { kind: 'count', least: 1, most: 100_000 },

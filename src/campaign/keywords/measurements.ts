@@ -107,6 +107,14 @@ export const measurementBlocks: readonly BlockKeyword[] = [
         example: 'azimuth 90 deg',
       },
       {
+        name: 'pin-shadow',
+        meaning:
+          'Check of the angle of incidence in the field: length of the shadow that a pin, held upright on the plane of the array, throws onto it, and length of the pin; or the angle itself. It is compared with the computed angle, and more than 5 deg between them is said; where the sun cannot be computed it is the angle of incidence.',
+        form: { kind: 'pinShadow' },
+        source: 'common practice, no source (incidence = arctan of shadow over pin: plane geometry)',
+        example: 'pin-shadow 18 mm, pin 50 mm',
+      },
+      {
         name: 'remark',
         meaning: 'What was seen while measuring.',
         form: { kind: 'text' },

@@ -64,6 +64,20 @@ export const recordBlocks: readonly BlockKeyword[] = [
         source: 'IEC 62446-1',
         example: 'voltage 1000 V',
       },
+      {
+        name: 'pole',
+        meaning: 'What was held against earth.',
+        form: {
+          kind: 'choice',
+          choices: [
+            { word: 'shorted', meaning: 'positive and negative pole together; need not be written' },
+            { word: 'positive', meaning: 'the positive pole alone; the negative one is a test of its own' },
+            { word: 'negative', meaning: 'the negative pole alone; the positive one is a test of its own' },
+          ],
+        },
+        source: 'IEC 62446-1 (its two test methods; from memory, not confirmed)',
+        example: 'pole negative',
+      },
       withInstruments,
     ],
   },
@@ -120,6 +134,52 @@ export const recordBlocks: readonly BlockKeyword[] = [
         example: 'result correct',
       },
       withInstruments,
+    ],
+  },
+  {
+    name: 'meter',
+    meaning:
+      'Open-circuit voltage and short-circuit current of a string, read with a meter instead of a sweep. Held against the nameplate at the same irradiance and temperature, and against like strings. Make and break a short circuit only with a switch rated for it: an arc of direct current does not go out by itself.',
+    header: 'addressAtTime',
+    source: 'IEC 62446-1 (measurement of Voc and Isc)',
+    example: 'meter 1.03 at 2026-05-14 10:15',
+    takesNotes: true,
+    properties: [
+      {
+        name: 'Voc',
+        meaning: 'Open-circuit voltage as read; negative where plus and minus are exchanged.',
+        form: { kind: 'quantity', dimensions: ['voltage'], least: -3000, most: 3000 },
+        source: 'IEC TS 61836',
+        example: 'Voc 641 V',
+      },
+      {
+        name: 'Isc',
+        meaning: 'Short-circuit current as read.',
+        form: { kind: 'quantity', dimensions: ['current'], least: 0, most: 1000 },
+        source: 'IEC TS 61836',
+        example: 'Isc 11.2 A',
+      },
+      {
+        name: 'irradiance',
+        meaning: 'Irradiance in the plane of array at the reading.',
+        form: { kind: 'quantity', dimensions: ['irradiance'], least: 0, most: 2000 },
+        source: 'IEC TS 61836',
+        example: 'irradiance 805 W/m2',
+      },
+      {
+        name: 'temperature',
+        meaning: 'Temperature of the cell, or of the back of the module, at the reading.',
+        form: { kind: 'temperature' },
+        source: 'IEC 60891; offset: King et al., SAND2004-3535 (2004)',
+        example: 'temperature 43.0 degC cell',
+      },
+      {
+        name: 'with',
+        meaning: 'The meter, written as a tracer, and the reference device used.',
+        form: { kind: 'references', to: ['tracer', 'reference'] },
+        source: 'this notation',
+        example: 'with M1, RC1',
+      },
     ],
   },
   {

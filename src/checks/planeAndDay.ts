@@ -1,0 +1,41 @@
+/** A wrong plane, clock or zone shows in every sweep of a plane on a day: such a thing is said once. */
+import type { PlaneRecord } from '../campaign/model.js';
+import type { Place } from '../text/place.js';
+import type { CheckedSweep } from './check.js';
+
+/** Sweeps of one plane on one day, in reading order. Sweeps whose plane is not known are taken together. */
+export interface SweepsOfPlaneAndDay {
+  readonly first: CheckedSweep;
+  readonly others: readonly CheckedSweep[];
+}
+
+/** The day is that of the time as written. */
+export function byPlaneAndDay(sweeps: readonly CheckedSweep[]): SweepsOfPlaneAndDay[] {
+  const groups = new Map<PlaneRecord | undefined, Map<string, CheckedSweep[]>>();
+  for (const sweep of sweeps) {
+    const { plane } = sweep.target;
+    const day = sweep.time?.slice(0, 10) ?? '';
+    const days = groups.get(plane) ?? new Map<string, CheckedSweep[]>();
+    groups.set(plane, days.set(day, [...(days.get(day) ?? []), sweep]));
+  }
+  return [...groups.values()].flatMap((days) =>
+    [...days.values()].map(([first, ...others]) => ({ first: first!, others })),
+  );
+}
+
+/** ` The same holds for 3 more sweeps of this plane on this day.`, or nothing. */
+export function othersSentence(others: readonly CheckedSweep[]): string {
+  if (others.length === 0) return '';
+  return ` The same holds for ${others.length} more ${others.length === 1 ? 'sweep' : 'sweeps'} in this plane on this day.`;
+}
+
+/** The other sweeps, as places to go to; the first five of them. */
+export function othersPlaces(
+  others: readonly CheckedSweep[],
+  rangeOf: (sweep: CheckedSweep) => Place['range'],
+) {
+  return others.slice(0, 5).map((other) => ({
+    place: { file: other.block.file, range: rangeOf(other) },
+    message: `Sweep ${other.address}.`,
+  }));
+}
