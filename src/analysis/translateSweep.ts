@@ -8,7 +8,12 @@ import {
 } from '../physics/curveParameters.js';
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import type { CurveAt } from '../physics/interpolation.js';
-import { standardTestConditions, type CurveParameters, type IvCurve } from '../physics/ivCurve.js';
+import {
+  standardTestConditions,
+  type Conditions,
+  type CurveParameters,
+  type IvCurve,
+} from '../physics/ivCurve.js';
 import { translateByJunctionTemperature, type JunctionDevice } from '../physics/junctionTemperature.js';
 import {
   translateByProcedure1,
@@ -65,7 +70,7 @@ export function translateSweep(input: TranslationInput): Translation {
     interpolated?.between ??
     atOneIrradiance(measured, usableIrradiance(reading), choice.correction, coefficients);
   const junction = input.science.junction && junctionOf(input.science.junction, coefficients);
-  const moved = moveToStandard(from, choice.correction, coefficients, junction);
+  const moved = moveCurve(from, standardTestConditions, choice.correction, coefficients, junction);
   const continued = continueToOpenCircuit(moved.curve);
   const extraction = extractContinued(moved.curve, continued);
   // Isc at STC is a translated point: where the shifted curve begins does not matter.
@@ -99,14 +104,14 @@ export function translateSweep(input: TranslationInput): Translation {
   };
 }
 
-/** The curve at STC, and Isc there as the equations move the short-circuit point. */
-function moveToStandard(
+/** The curve at other conditions, and Isc there as the equations move the short-circuit point. */
+export function moveCurve(
   { curve, isc, conditions: from }: CurveAt,
+  to: Conditions,
   correction: Correction,
   coefficients: DeviceCoefficients,
   junction: JunctionDevice | undefined,
 ): { curve: IvCurve; isc: number } {
-  const to = standardTestConditions;
   const shortCircuit = { voltage: 0, current: isc };
   const task = { isc, from, to, coefficients };
   switch (correction) {
@@ -136,7 +141,10 @@ function moveToStandard(
   }
 }
 
-const junctionOf = (module: JunctionDevice, { series, parallel }: DeviceCoefficients): JunctionDevice => ({
+export const junctionOf = (
+  module: JunctionDevice,
+  { series, parallel }: DeviceCoefficients,
+): JunctionDevice => ({
   ...module,
   cells: module.cells * series,
   rs: (module.rs * series) / parallel,

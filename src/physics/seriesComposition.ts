@@ -87,7 +87,7 @@ export function composeString(modules: readonly ComposedModule[], options: Strin
     for (const [module, count] of kinds) voltage += count * moduleVoltage(module, current);
     return voltage;
   };
-  return curveOf(voltageAt, strongestCurrent(modules), Math.max(8, options.points ?? 400));
+  return sampleFalling(voltageAt, strongestCurrent(modules), Math.max(8, options.points ?? 400));
 }
 
 /** Curves in series: voltages added at equal currents, each curve bypassed below `-bypassVoltage` volts. */
@@ -102,7 +102,7 @@ export function seriesSum(
     0,
     ...curves.map((curve) => curve.current.reduce((most, i) => Math.max(most, i), 0)),
   );
-  return curveOf(voltageAt, strongest, points);
+  return sampleFalling(voltageAt, strongest, points);
 }
 
 /** Voltage of a falling curve at a current: -Infinity above its first current, its last voltage below its last current. */
@@ -137,9 +137,10 @@ function strongestCurrent(modules: readonly ComposedModule[]): number {
 
 /**
  * Samples a falling voltage-over-current relation between V = 0 and I = 0: a fine grid in current, from which points even
- * in the mixture of both axes are taken.
+ * in the mixture of both axes are taken. Empty where nothing generates.
+ * @param most a current, A, at or above the one at V = 0
  */
-function curveOf(voltageAt: (current: number) => number, most: number, points: number): IvCurve {
+export function sampleFalling(voltageAt: (current: number) => number, most: number, points: number): IvCurve {
   const voc = voltageAt(0);
   if (!(most > 0) || !(voc > 0)) return { voltage: new Float64Array(), current: new Float64Array() };
   const isc = currentAtZeroVoltage(voltageAt, most);
