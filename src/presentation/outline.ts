@@ -76,6 +76,7 @@ function words(
     case 'insulation':
     case 'continuity':
     case 'polarity':
+    case 'meter':
       return {
         name: record.address.text,
         detail: `${record.kind}, ${timeText(record.time?.iso)}`,
