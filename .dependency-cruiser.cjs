@@ -11,6 +11,7 @@ const folders = {
   sweeps: { folders: ['text', 'campaign', 'physics'], packages: ['papaparse'] },
   moduleTable: { folders: ['text', 'syntax', 'campaign', 'sweeps'], packages: [] },
   analysis: { folders: ['text', 'campaign', 'sweeps', 'physics'], packages: [] },
+  electricalTests: { folders: ['text', 'campaign', 'physics', 'analysis'], packages: [] },
   diagnosis: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis'], packages: [] },
   checks: { folders: ['text', 'campaign', 'sweeps', 'physics', 'analysis', 'diagnosis'], packages: [] },
   cases: {
@@ -18,11 +19,23 @@ const folders = {
     packages: [],
   },
   evaluation: {
-    folders: ['text', 'syntax', 'campaign', 'sweeps', 'physics', 'analysis', 'diagnosis', 'checks', 'cases'],
+    folders: [
+      'text',
+      'syntax',
+      'campaign',
+      'sweeps',
+      'physics',
+      'analysis',
+      'electricalTests',
+      'diagnosis',
+      'checks',
+      'cases',
+    ],
     packages: [],
   },
   presentation: {
     folders: [
+      'electricalTests',
       'text',
       'syntax',
       'campaign',

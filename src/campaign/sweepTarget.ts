@@ -2,6 +2,7 @@ import type {
   Address,
   Campaign,
   CriteriaRecord,
+  ElectricalTestRecord,
   ModuleRecord,
   Name,
   Placed,
@@ -24,6 +25,20 @@ export function targetOf(
   campaign: Campaign,
   address: AddressOnString | undefined = record.kind === 'sweep' ? record.address : undefined,
   time: string | undefined = record.kind === 'sweep' ? record.time?.iso : undefined,
+): SweepTarget {
+  return resolveTarget(record, campaign, address, time);
+}
+
+/** What an electrical test was taken on and judged by. */
+export function targetOfTest(record: ElectricalTestRecord, campaign: Campaign): SweepTarget {
+  return resolveTarget(record, campaign, record.address, record.time?.iso);
+}
+
+function resolveTarget(
+  record: Pick<SweepRecord, 'with'> & Partial<Pick<SweepRecord, 'criteria' | 'layout'>>,
+  campaign: Campaign,
+  address: AddressOnString | undefined,
+  time: string | undefined,
 ): SweepTarget {
   const string = address && campaign.strings.get(address.string)?.record;
   const plane = planeOf(string, campaign);

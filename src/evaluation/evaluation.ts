@@ -1,6 +1,7 @@
 /** Everything computed from a campaign: the one value that the editor, the panel, the command line and reports read. */
 import type { CheckedSweep } from '../checks/check.js';
 import type { Campaign, ParameterName } from '../campaign/model.js';
+import type { ElectricalCounts, ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { FileProblem } from '../text/problem.js';
 
 export interface EvaluatedSweep extends CheckedSweep {
@@ -30,6 +31,10 @@ export interface Evaluation {
   readonly campaign: Campaign;
   readonly sweeps: readonly EvaluatedSweep[];
   readonly counts: VerdictCounts;
+  /** Continuity, polarity, insulation and meter readings, in reading order. */
+  readonly electricalTests: readonly ElectricalTest[];
+  /** Of the electrical tests that no later one replaced; apart from the sweeps. */
+  readonly electricalCounts: ElectricalCounts;
   /** By file, then line. */
   readonly problems: readonly FileProblem[];
 }

@@ -8,6 +8,8 @@ import type { Campaign } from '../campaign/model.js';
 import { checks } from '../checks/index.js';
 import type { Document } from '../syntax/document.js';
 import type { FileProblem } from '../text/problem.js';
+import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
+import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
 import { FileStore } from './fileStore.js';
@@ -103,11 +105,13 @@ export class Workbook {
     }
     const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
     const sweeps = repeated.flatMap((block) => block.sweeps);
+    const electricalTests = evaluateElectricalTests(campaign);
     const all: FileProblem[] = [
       ...loaded.problems,
       ...problems,
       ...repeated.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
       ...checks.flatMap((check) => check.run({ campaign, sweeps })),
+      ...electricalDangers(electricalTests),
     ];
     return {
       revision,
@@ -117,6 +121,8 @@ export class Workbook {
       campaign,
       sweeps,
       counts: countVerdicts(sweeps),
+      electricalTests,
+      electricalCounts: countElectrical(electricalTests),
       problems: inReadingOrder(all, loaded.files),
     };
   }
@@ -154,6 +160,8 @@ const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
   },
   sweeps: [],
   counts: countVerdicts([]),
+  electricalTests: [],
+  electricalCounts: countElectrical([]),
 };
 
 function countVerdicts(sweeps: readonly EvaluatedSweep[]): VerdictCounts {

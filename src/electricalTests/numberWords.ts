@@ -1,0 +1,39 @@
+/** Numbers in the sentences of a reason. */
+
+/** `0.42 Mohm`, `80 mohm`, `1.2 ohm`: three significant digits at least, and all that tell it from a limit. */
+export function ohms(value: number, digits = 3): string {
+  const [factor, unit] = scales.find(([least]) => Math.abs(value) >= least) ?? ([1, 'ohm'] as const);
+  return `${Number((value / factor).toPrecision(digits))} ${unit}`;
+}
+
+const scales = [
+  [1e9, 'Gohm'],
+  [1e5, 'Mohm'],
+  [1e3, 'kohm'],
+  [1e-1, 'ohm'],
+  [1e-3, 'mohm'],
+] as const;
+
+/** As `ohms`, with as many digits as tell the value from the limit that it crossed. */
+export function ohmsBeside(value: number, limit: number): string {
+  let digits = 3;
+  while (digits < 9 && value !== limit && ohms(value, digits) === ohms(limit, digits)) digits++;
+  return ohms(value, digits);
+}
+
+/** `-5.8 %`, with as many decimals as tell it from the limit that it crossed. */
+export function signedPercent(fraction: number, limits: readonly number[] = []): string {
+  const shown = (decimals: number): string => (fraction * 100).toFixed(decimals);
+  const hides = (decimals: number): boolean =>
+    limits.some(
+      (limit) => limit !== fraction && Number(shown(decimals)) === Number((limit * 100).toFixed(decimals)),
+    );
+  let decimals = 1;
+  while (decimals < 4 && hides(decimals)) decimals++;
+  const text = shown(decimals);
+  if (Number(text) === 0) return `${text.replace('-', '')} %`;
+  return `${fraction > 0 ? '+' : ''}${text} %`;
+}
+
+/** Four significant digits. */
+export const plain = (value: number): string => String(Number(value.toPrecision(4)));
