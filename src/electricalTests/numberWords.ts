@@ -1,18 +1,19 @@
 /** Numbers in the sentences of a reason. */
 
-/** `0.42 Mohm`, `80 mohm`, `1.2 ohm`: three significant digits at least, and all that tell it from a limit. */
+/** `0.42 Mohm`, `80 mohm`, `1.2 ohm`. */
 export function ohms(value: number, digits = 3): string {
-  const [factor, unit] = scales.find(([least]) => Math.abs(value) >= least) ?? ([1, 'ohm'] as const);
+  const [, factor, unit] = scales.find(([least]) => Math.abs(value) >= least) ?? scales.at(-1)!;
   return `${Number((value / factor).toPrecision(digits))} ${unit}`;
 }
 
-const scales = [
-  [1e9, 'Gohm'],
-  [1e5, 'Mohm'],
-  [1e3, 'kohm'],
-  [1e-1, 'ohm'],
-  [1e-3, 'mohm'],
-] as const;
+/** From which value on, ohm, a unit is used; its size; its name. */
+const scales: readonly (readonly [least: number, factor: number, unit: string])[] = [
+  [1e9, 1e9, 'Gohm'],
+  [1e5, 1e6, 'Mohm'],
+  [1e3, 1e3, 'kohm'],
+  [0.1, 1, 'ohm'],
+  [0, 1e-3, 'mohm'],
+];
 
 /** As `ohms`, with as many digits as tell the value from the limit that it crossed. */
 export function ohmsBeside(value: number, limit: number): string {
