@@ -77,7 +77,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     // A number that is not finite is no result: it must not reach a decision rule.
     return value === undefined || !declared || !Number.isFinite(value) ? undefined : value / declared - 1;
   });
-  const { uncertainty, budget } = uncertaintyOf({
+  const { uncertainty, budget, coverage } = uncertaintyOf({
     target,
     conditions,
     translated: atStandard,
@@ -97,6 +97,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
         conditions,
         deviation,
         uncertainty,
+        coverage,
         tolerance: target.module && tolerancesOf(target.module),
       })
     : { verdict: 'not judged' as const, reasons: [noCriteria] };
@@ -106,6 +107,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     deviation,
     uncertainty,
     budget,
+    coverage,
     verdict: judgement.verdict,
     reasons: [
       ...judgement.reasons,

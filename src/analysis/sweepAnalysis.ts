@@ -24,7 +24,15 @@ export interface Reason {
   readonly decisive: boolean;
 }
 
-/** Expanded uncertainties (k = 2) as fractions of the value; undefined where not known. */
+/** How a standard uncertainty was expanded to 95.45 % (JCGM 100:2008, G.3.2 and G.4.1). */
+export interface Coverage {
+  /** k: 2, or more where few repeated sweeps tell the scatter. */
+  readonly factor: number;
+  /** Effective ones; Infinity where k is 2. */
+  readonly degreesOfFreedom: number;
+}
+
+/** Expanded uncertainties (95.45 %: k = 2 unless `coverage` says more) as fractions of the value; undefined where not known. */
 export type RelativeUncertainties = Readonly<Record<ParameterName, number | undefined>>;
 
 /** Relative standard deviations (k = 1) of one sweep among repeated sweeps of the same device. */
@@ -39,6 +47,8 @@ export interface BudgetLine {
   readonly standardUncertainty: number;
   readonly unit: string;
   readonly contribution: Readonly<Record<ParameterName, number>>;
+  /** Where few observations tell it; absent: infinite. */
+  readonly degreesOfFreedom?: Readonly<Partial<Record<ParameterName, number>>> | undefined;
 }
 
 export interface SweepConditions {
@@ -116,6 +126,8 @@ export interface SweepAnalysis {
   readonly deviation: Readonly<Record<ParameterName, number | undefined>>;
   readonly uncertainty: RelativeUncertainties;
   readonly budget: readonly BudgetLine[];
+  /** Of each parameter whose uncertainty is known. */
+  readonly coverage?: Readonly<Record<ParameterName, Coverage | undefined>>;
   readonly verdict: Verdict;
   readonly reasons: readonly Reason[];
 }

@@ -20,6 +20,7 @@ import type {
   BudgetLine,
   Repeatability,
   RelativeUncertainties,
+  SweepAnalysis,
   SweepConditions,
   TranslatedCurve,
 } from './sweepAnalysis.js';
@@ -78,6 +79,7 @@ const junctionWords: Partial<Record<BudgetSource, string>> = {
 export function uncertaintyOf(task: UncertaintyTask): {
   uncertainty: RelativeUncertainties;
   budget: readonly BudgetLine[];
+  coverage?: SweepAnalysis['coverage'];
 } {
   const inputs = task.interpolated
     ? pairUncertainties(task, task.interpolated)
@@ -128,7 +130,11 @@ export function uncertaintyOf(task: UncertaintyTask): {
   const isKnown = (name: ParameterName): boolean =>
     Number.isFinite(budget.expanded[name]) && (voc !== undefined || (name !== 'voc' && name !== 'ff'));
   const uncertainty = perParameter((name) => (isKnown(name) ? budget.expanded[name] : undefined));
-  return { uncertainty, budget: lines };
+  const { coverageFactor, degreesOfFreedom } = budget;
+  const coverage = perParameter((name) =>
+    isKnown(name) ? { factor: coverageFactor[name], degreesOfFreedom: degreesOfFreedom[name] } : undefined,
+  );
+  return { uncertainty, budget: lines, coverage };
 }
 
 /** Per module, W/K: as declared, or as the estimate that stands for it. */
@@ -229,9 +235,14 @@ function scatterLine(
   if (!repeatability)
     return Object.keys(noise).length > 0 ? [{ source: 'Noise of the points', relative: noise }] : [];
   const relative = { ...noise };
-  for (const name of parameterNames)
-    relative[name] = Math.max(noise[name] ?? 0, repeatability.relative[name] ?? 0);
-  return [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative }];
+  const degreesOfFreedom: Partial<Record<ParameterName, number>> = {};
+  for (const name of parameterNames) {
+    const scatter = repeatability.relative[name] ?? 0;
+    if (scatter < (noise[name] ?? 0)) continue;
+    relative[name] = scatter;
+    degreesOfFreedom[name] = repeatability.sweeps - 1;
+  }
+  return [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative, degreesOfFreedom }];
 }
 
 /**

@@ -5,7 +5,7 @@
 import type { CriteriaRecord, ModuleRecord, ParameterName } from '../campaign/model.js';
 import type { Limits, Quantity } from '../campaign/quantity.js';
 import { decide, type Outcome } from '../physics/conformity.js';
-import type { Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
+import type { Coverage, Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
 
 /** In the order a reader looks for them. */
 export const judgedParameters: readonly ParameterName[] = ['pmax', 'isc', 'voc', 'imp', 'vmp', 'ff'];
@@ -24,6 +24,8 @@ export interface VerdictInput {
   readonly conditions: SweepConditions;
   readonly deviation: Readonly<Record<ParameterName, number | undefined>>;
   readonly uncertainty: RelativeUncertainties;
+  /** How the uncertainties were expanded; absent: with k = 2. */
+  readonly coverage?: Readonly<Record<ParameterName, Coverage | undefined>> | undefined;
   /** Tolerances of the nameplate, as fractions; see `tolerancesOf`. */
   readonly tolerance?: Tolerances | undefined;
 }
@@ -217,6 +219,7 @@ function judgeParameter(
     least: limits.least?.value,
     most: limits.most?.value,
     expandedUncertainty: expanded,
+    coverage: input.coverage?.[parameter],
     rule: guarded ? 'guarded' : 'simple',
   });
   const stated = `${symbol} deviates by ${signedPercent(deviation, limits)}${expanded === undefined ? '' : ` ± ${uncertaintyPercent(expanded, deviation, limits)}`}`;

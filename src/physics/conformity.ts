@@ -1,5 +1,5 @@
 /** Statements of conformity with a limit: decision rules of ILAC-G8:09/2019 and the probability of conformity. */
-import { normalCdf } from './normalDistribution.js';
+import { studentCdf } from './studentDistribution.js';
 
 export type Outcome = 'pass' | 'conditional pass' | 'conditional fail' | 'fail';
 
@@ -11,14 +11,16 @@ export interface DecisionInput {
   /** Tolerance limits in the unit of `value`; absent: open on this side. A value on a limit conforms. */
   readonly least?: number | undefined;
   readonly most?: number | undefined;
-  /** U with k = 2, in the unit of `value`. The guarded rule needs it. */
+  /** U, in the unit of `value`. The guarded rule needs it. */
   readonly expandedUncertainty?: number | undefined;
+  /** By which k U was expanded and how many degrees of freedom it rests on; absent: k = 2, infinite. */
+  readonly coverage?: { readonly factor: number; readonly degreesOfFreedom: number } | undefined;
   readonly rule: DecisionRule;
 }
 
 export interface Decision {
   readonly outcome: Outcome;
-  /** Probability that the true value lies within the limits, for a normal distribution; absent where U is. */
+  /** Probability that the true value lies within the limits; absent where U is. */
   readonly conformityProbability?: number;
 }
 
@@ -33,6 +35,7 @@ const bestToWorst: readonly Outcome[] = ['pass', 'conditional pass', 'conditiona
  */
 export function decide(input: DecisionInput): Decision {
   const { value, least, most, expandedUncertainty, rule } = input;
+  const { factor, degreesOfFreedom } = input.coverage ?? { factor: 2, degreesOfFreedom: Infinity };
   if (rule === 'guarded' && expandedUncertainty === undefined) {
     throw new RangeError('The guarded decision rule needs an expanded uncertainty.');
   }
@@ -46,7 +49,13 @@ export function decide(input: DecisionInput): Decision {
   if (expandedUncertainty === undefined) return { outcome };
   return {
     outcome,
-    conformityProbability: conformityProbability(value, expandedUncertainty / 2, least, most),
+    conformityProbability: conformityProbability(
+      value,
+      expandedUncertainty / factor,
+      least,
+      most,
+      degreesOfFreedom,
+    ),
   };
 }
 
@@ -61,21 +70,24 @@ function outcomeOf(margin: number, guard: number): Outcome {
 /**
  * Probability that the true value lies within the limits, given the measured `value` and its standard uncertainty `u`:
  * Phi((most - y)/u) - Phi((least - y)/u), for one lower limit Phi((y - least)/u). JCGM 106:2012, clause 7, from memory of
- * its numbering; standard mathematics of the normal distribution. With `u` 0 it is 1 or 0.
+ * its numbering; standard mathematics of the normal distribution. With `u` 0 it is 1 or 0. Where `u` rests on finite degrees of
+ * freedom, Phi is Student's distribution scaled by u (JCGM 101:2008, 6.4.9).
  */
 export function conformityProbability(
   value: number,
   u: number,
   least: number | undefined,
   most: number | undefined,
+  degreesOfFreedom = Infinity,
 ): number {
+  const cdf = (x: number): number => studentCdf(x, degreesOfFreedom);
   if (u === 0)
     return (least === undefined || value >= least) && (most === undefined || value <= most) ? 1 : 0;
-  if (least === undefined) return most === undefined ? 1 : normalCdf((most - value) / u);
-  if (most === undefined) return normalCdf((value - least) / u);
+  if (least === undefined) return most === undefined ? 1 : cdf((most - value) / u);
+  if (most === undefined) return cdf((value - least) / u);
   // Differences of the smaller tails keep digits where both arguments are large and positive.
   const below = (least - value) / u;
   const above = (most - value) / u;
-  const probability = below > 0 ? normalCdf(-below) - normalCdf(-above) : normalCdf(above) - normalCdf(below);
+  const probability = below > 0 ? cdf(-below) - cdf(-above) : cdf(above) - cdf(below);
   return Math.max(0, probability);
 }

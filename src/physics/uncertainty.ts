@@ -5,6 +5,7 @@
  */
 import { cellTemperatureFromVoc } from './cellTemperature.js';
 import { estimateKappa, type DeviceCoefficients } from './deviceCoefficients.js';
+import { expand } from './effectiveFreedom.js';
 import { perParameter, type Conditions, type ParameterName } from './ivCurve.js';
 import {
   translatePointByProcedure1,
@@ -73,6 +74,8 @@ export interface InputUncertainties {
 export interface ResultUncertainty {
   readonly source: string;
   readonly relative: Readonly<Partial<Record<ParameterName, number>>>;
+  /** Of the parameters that few observations tell; absent: infinite, as of an estimate from other knowledge (type B, G.4.3). */
+  readonly degreesOfFreedom?: Readonly<Partial<Record<ParameterName, number>>> | undefined;
 }
 
 export type BudgetSource =
@@ -99,12 +102,18 @@ export interface UncertaintyLine {
   readonly standardUncertainty: number;
   readonly unit: string;
   readonly contribution: PerParameter;
+  /** Where they are finite. */
+  readonly degreesOfFreedom?: Readonly<Partial<Record<ParameterName, number>>> | undefined;
 }
 
 export interface UncertaintyBudget {
   readonly lines: readonly UncertaintyLine[];
-  /** Relative expanded uncertainty, k = 2, of each parameter. */
+  /** Relative expanded uncertainty of each parameter for a coverage of 95.45 %. */
   readonly expanded: PerParameter;
+  /** By what the combined standard uncertainty was multiplied: 2 unless few observations tell a part of it (GUM, annex G). */
+  readonly coverageFactor: PerParameter;
+  /** Effective ones (Welch-Satterthwaite); Infinity where k is 2. */
+  readonly degreesOfFreedom: PerParameter;
 }
 
 /** Errors of the inputs, all zero at the estimate. */
@@ -155,16 +164,26 @@ export function translationUncertainty(
     });
   }
   for (const result of inputs.onResults ?? []) lines.push(lineOfResult(result));
+  const expansions = perParameter((name) =>
+    expand(
+      lines.map(({ contribution, degreesOfFreedom }) => ({
+        standard: contribution[name],
+        degreesOfFreedom: degreesOfFreedom?.[name] ?? Infinity,
+      })),
+    ),
+  );
   return {
     lines,
-    expanded: perParameter((name) => 2 * Math.hypot(...lines.map((line) => line.contribution[name]))),
+    expanded: perParameter((name) => expansions[name].factor * expansions[name].combined),
+    coverageFactor: perParameter((name) => expansions[name].factor),
+    degreesOfFreedom: perParameter((name) => expansions[name].degreesOfFreedom),
   };
 }
 
-function lineOfResult({ source, relative }: ResultUncertainty): UncertaintyLine {
+function lineOfResult({ source, relative, degreesOfFreedom }: ResultUncertainty): UncertaintyLine {
   const ff = relative.ff ?? Math.hypot(relative.pmax ?? 0, relative.isc ?? 0, relative.voc ?? 0);
   const contribution = perParameter((name) => (name === 'ff' ? ff : (relative[name] ?? 0)));
-  return { source, standardUncertainty: contribution.pmax, unit: '1', contribution };
+  return { source, standardUncertainty: contribution.pmax, unit: '1', contribution, degreesOfFreedom };
 }
 
 /** The parameters as a function of the errors of the inputs; the measured points stay as they were read. */

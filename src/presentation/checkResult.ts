@@ -2,6 +2,7 @@ import { diodeFitOf } from '../analysis/diodeFit.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { perParameter } from '../physics/ivCurve.js';
 import type { FileProblem } from '../text/problem.js';
 import { roundSignificant } from './formatNumber.js';
 import { resultDigits } from './resultDigits.js';
@@ -72,6 +73,12 @@ function sweepResult(sweep: EvaluatedSweep, display: Display): SweepResult {
     nameplate: each(analysis.nameplate),
     deviation: each(analysis.deviation),
     uncertainty: each(analysis.uncertainty),
+    coverageFactor: each(
+      perParameter((name) =>
+        analysis.uncertainty[name] === undefined ? undefined : coverageOf(analysis, name),
+      ),
+    ),
+    effectiveDegreesOfFreedom: each(perParameter((name) => finiteFreedom(analysis, name))),
     estimates: (translated?.estimates ?? []).map((estimate) => ({
       ...estimate,
       value: rounded(estimate.value),
@@ -124,6 +131,14 @@ function conditionsResult({ conditions }: SweepAnalysis): SweepResult['condition
     sunElevation: rounded(conditions.sunElevation),
     points: conditions.points ?? null,
   };
+}
+
+const coverageOf = ({ coverage }: SweepAnalysis, name: ParameterName): number =>
+  coverage?.[name]?.factor ?? 2;
+
+function finiteFreedom({ coverage }: SweepAnalysis, name: ParameterName): number | undefined {
+  const freedom = coverage?.[name]?.degreesOfFreedom;
+  return Number.isFinite(freedom) ? freedom : undefined;
 }
 
 function each(

@@ -35,6 +35,17 @@ const fractions = z
   })
   .meta({ id: 'fractions', description: 'One fraction for each curve parameter; 0.05 is 5 %.' });
 
+const factors = z
+  .strictObject({
+    isc: number('Number.'),
+    voc: number('Number.'),
+    imp: number('Number.'),
+    vmp: number('Number.'),
+    pmax: number('Number.'),
+    ff: number('Number.'),
+  })
+  .meta({ id: 'factors', description: 'One number for each curve parameter.' });
+
 const conditions = z
   .strictObject({
     irradiance: number('In the plane of the device, W/m2.'),
@@ -143,7 +154,15 @@ const sweep = z
     translated: parameters.describe('At 1000 W/m2 and 25 degC.'),
     nameplate: parameters.describe('Nameplate at STC times the series and parallel counts.'),
     deviation: fractions.describe('(translated - nameplate) / nameplate.'),
-    uncertainty: fractions.describe('Relative expanded uncertainty of the translated values, k = 2.'),
+    uncertainty: fractions.describe(
+      'Relative expanded uncertainty of the translated values, coverage 95.45 %.',
+    ),
+    coverageFactor: factors.describe(
+      'k of each uncertainty: 2, or more where few repeated sweeps tell a part.',
+    ),
+    effectiveDegreesOfFreedom: factors.describe(
+      'Of each uncertainty, by Welch-Satterthwaite (JCGM 100:2008, G.4.1); null where infinite or not known.',
+    ),
     estimates: z.array(estimate).describe('Values the nameplate did not give and that were estimated.'),
     flags: z.array(flag).describe('What was found while the parameters were extracted.'),
     verdict,

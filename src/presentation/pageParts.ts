@@ -65,7 +65,7 @@ export function overviewFigure(campaign: CampaignModel, svg: string | undefined)
       <div role="img" aria-label="${campaign.overview.description}">${trusted(svg)}</div>
       <figcaption>
         Each sweep translated to standard test conditions and held against its nameplate. Whiskers: expanded
-        uncertainty, k = 2. Red ticks: limits of the criteria.
+        uncertainty, 95.45 %. Red ticks: limits of the criteria.
         ${beyond ? 'A mark with a number stands at the edge of the scale.' : undefined}
       </figcaption>
     </figure>
@@ -80,7 +80,7 @@ export function sweepListTable(campaign: CampaignModel, anchors: ReadonlyMap<str
       <table>
         <caption>
           G: irradiance, T: cell temperature, Pmax and its deviation from nameplate at standard test
-          conditions, U: expanded uncertainty of the deviation, k = 2.
+          conditions, U: expanded uncertainty of the deviation, 95.45 %.
         </caption>
         <thead>
           <tr>
@@ -185,9 +185,9 @@ export function annex(campaign: CampaignModel): Html {
       which and how.
     </p>
     <p>
-      Uncertainties are expanded with coverage factor k = 2 (about 95 %) and combine what the instruments
-      declare with what the translation adds; they are no better than those declarations. A verdict is about
-      the device as it was measured at that time, dirt and shade included.
+      Uncertainties are expanded to 95.45 % (k = 2, and more where few repeated sweeps tell the scatter) and
+      combine what the instruments declare with what the translation adds; they are no better than those
+      declarations. A verdict is about the device as it was measured at that time, dirt and shade included.
     </p>
   </section>`;
 }

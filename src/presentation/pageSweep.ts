@@ -62,7 +62,7 @@ function parameterTable(rows: readonly ParameterRow[]): Html {
   return html`<div class="scroll">
     <table>
       <caption>
-        Curve parameters; U is the expanded uncertainty of the deviation, k = 2.
+        Curve parameters; U is the expanded uncertainty of the deviation, k = 2 unless the budget says more.
       </caption>
       <thead>
         <tr>

@@ -1,5 +1,5 @@
 import { judgedParameters } from '../analysis/verdict.js';
-import type { SweepAnalysis, Verdict } from '../analysis/sweepAnalysis.js';
+import type { BudgetLine, SweepAnalysis, Verdict } from '../analysis/sweepAnalysis.js';
 import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import {
@@ -69,18 +69,61 @@ export function limitPlace(
   return limits && placed && placeIn(placed.block, limits.range);
 }
 
-/** The uncertainty budget as text, k = 1; the largest contribution to Pmax first. */
+/** The uncertainty budget as text, k = 1; the largest contribution to Pmax first, then what they come to. */
 export function budgetRows(analysis: SweepAnalysis): BudgetRow[] {
-  return [...analysis.budget]
+  if (analysis.budget.length === 0) return [];
+  const lines = [...analysis.budget]
     .sort((a, b) => Math.abs(b.contribution.pmax) - Math.abs(a.contribution.pmax))
     .map((line) => ({
-      source: line.source,
+      source: line.source + freedomText(line),
       standardUncertainty:
         line.unit === '1' || line.unit === '' || line.unit === '%'
           ? formatPercent(line.unit === '%' ? line.standardUncertainty / 100 : line.standardUncertainty)
           : formatValue(line.standardUncertainty, line.unit, 2),
       contribution: mapParameters((parameter) => contributionText(line.contribution[parameter])),
     }));
+  return [...lines, ...sumRows(analysis)];
+}
+
+/** ` (nu = 2)`: the degrees of freedom of a line that few observations tell. */
+function freedomText({ degreesOfFreedom = {} }: BudgetLine): string {
+  const [first] = Object.values(degreesOfFreedom);
+  return first === undefined ? '' : ` (nu = ${first})`;
+}
+
+/** Combined, the coverage factor, and expanded: how the budget becomes the stated uncertainty (JCGM 100, 6.2.1 and annex G). */
+function sumRows({ uncertainty, coverage }: SweepAnalysis): BudgetRow[] {
+  const factorOf = (name: ParameterName): number => coverage?.[name]?.factor ?? 2;
+  const known = (text: (name: ParameterName, expanded: number) => string) =>
+    mapParameters((name) => {
+      const expanded = uncertainty[name];
+      return expanded === undefined ? missing : text(name, expanded);
+    });
+  const row = (source: string, contribution: BudgetRow['contribution']): BudgetRow => ({
+    source,
+    standardUncertainty: '',
+    contribution,
+  });
+  return [
+    row(
+      'Combined, k = 1',
+      known((name, expanded) => contributionText(expanded / factorOf(name))),
+    ),
+    row(
+      'Coverage factor k for 95.45 %',
+      known((name) => coverageText(factorOf(name), coverage?.[name]?.degreesOfFreedom)),
+    ),
+    row(
+      'Expanded',
+      known((_, expanded) => contributionText(expanded)),
+    ),
+  ];
+}
+
+/** `2`, or `2.20 (nu_eff = 14)` where few observations tell a part that counts; GUM G.4.1 cuts nu_eff to a whole number. */
+function coverageText(factor: number, degreesOfFreedom: number | undefined): string {
+  if (degreesOfFreedom === undefined || !Number.isFinite(degreesOfFreedom) || factor < 2.005) return '2';
+  return `${factor.toFixed(2)} (nu_eff = ${Math.floor(degreesOfFreedom + 1e-9)})`;
 }
 
 /** Two decimals; what rounds to nothing is shown as nothing. */

@@ -28,7 +28,7 @@ export interface ParameterRow {
   readonly translated: string;
   readonly nameplate: string;
   readonly deviation: string;
-  /** Of the deviation, k = 2, with `±`. */
+  /** Of the deviation, expanded, with `±`. */
   readonly uncertainty: string;
   /** `-5 % ..`, or `-` without a limit. */
   readonly limit: string;
@@ -71,7 +71,7 @@ export interface BudgetRow {
   readonly source: string;
   /** `1.0 %`, `0.50 K`; k = 1. */
   readonly standardUncertainty: string;
-  /** What it adds to each parameter, k = 1, as text. */
+  /** What it adds to each parameter, k = 1, as text; in the last three rows combined, coverage factor and expanded. */
   readonly contribution: Readonly<Record<ParameterName, string>>;
 }
 
@@ -115,7 +115,7 @@ export interface SweepListItem {
   /** Translated to STC. */
   readonly pmax: string;
   readonly deviation: string;
-  /** Of the deviation of Pmax, k = 2, with `±`. */
+  /** Of the deviation of Pmax, expanded, with `±`. */
   readonly uncertainty: string;
   readonly place: SourcePlace;
   readonly problemCount: number;

@@ -57,7 +57,7 @@ export function headlineReason(analysis: SweepAnalysis): Reason | undefined {
   return analysis.reasons.find((reason) => reason.decisive) ?? analysis.reasons[0];
 }
 
-/** Expanded uncertainty (k = 2) of a deviation x/n - 1 whose x has the relative one `relative`. */
+/** Expanded uncertainty of a deviation x/n - 1 whose x has the relative one `relative`. */
 export function deviationUncertainty(
   relative: number | undefined,
   deviation: number | undefined,
@@ -120,7 +120,7 @@ export function methodTexts(analysis: SweepAnalysis, criteria: CriteriaRecord | 
   if (criteria) {
     texts.push(
       criteria.decision === 'guarded'
-        ? `Judged by criteria ${criteria.name.text}, guarded decision: the expanded uncertainty (k = 2) is the guard band (ILAC-G8:09/2019).`
+        ? `Judged by criteria ${criteria.name.text}, guarded decision: the expanded uncertainty (95.45 %) is the guard band (ILAC-G8:09/2019).`
         : `Judged by criteria ${criteria.name.text}, simple decision: the value alone is held against the limit (ILAC-G8:09/2019).`,
     );
   }

@@ -1,5 +1,7 @@
 /** The scatter of repeated sweeps in the uncertainty of each. JCGM 100:2008, 4.2: standard deviation of repeated observations. */
 import { describe, expect, it } from 'vitest';
+import { coverageFactor } from '../../src/physics/studentDistribution.js';
+import { budgetRows } from '../../src/presentation/parameterRows.js';
 import { evaluateText } from './memoryFiles.js';
 import { csvOf, curveAt, instruments, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
 
@@ -45,8 +47,26 @@ describe('repeated sweeps', () => {
       // The noise of the points is part of that scatter and is not counted beside it.
       expect(analysis.budget.map(({ source }) => source)).not.toContain('Noise of the points');
       const squares = analysis.budget.reduce((sum, each) => sum + each.contribution.isc ** 2, 0);
-      expect(analysis.uncertainty.isc).toBeCloseTo(2 * Math.sqrt(squares), 9);
+      // Welch-Satterthwaite with the two degrees of freedom of three sweeps (JCGM 100:2008, G.2b); all else is of type B.
+      const { factor, degreesOfFreedom } = analysis.coverage!.isc!;
+      expect(degreesOfFreedom).toBeCloseTo((2 * squares ** 2) / line.contribution.isc ** 4, 6);
+      expect(factor).toBeCloseTo(coverageFactor(degreesOfFreedom), 12);
+      expect(factor).toBeGreaterThan(2);
+      expect(analysis.uncertainty.isc).toBeCloseTo(factor * Math.sqrt(squares), 9);
     }
+  });
+
+  it('leave k at 2 where their scatter counts for next to nothing, and say it where it does', async () => {
+    const { sweeps } = await evaluated(3);
+    const { analysis } = sweeps[0]!;
+    const rows = budgetRows(analysis);
+    const factors = rows.find(({ source }) => source.startsWith('Coverage factor'))!.contribution;
+    const { factor, degreesOfFreedom } = analysis.coverage!.isc!;
+    expect(factors.isc).toBe(`${factor.toFixed(2)} (nu_eff = ${Math.floor(degreesOfFreedom)})`);
+    expect(factors.voc).toBe('2');
+    expect(rows.find(({ source }) => source.startsWith('Repeatability'))!.source).toMatch(/ \(nu = 2\)$/);
+    const alone = (await evaluated(1)).sweeps[0]!.analysis;
+    expect(alone.coverage!.pmax).toEqual({ factor: 2, degreesOfFreedom: Infinity });
   });
 
   it('need to be three', async () => {

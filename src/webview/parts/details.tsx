@@ -98,7 +98,7 @@ function Budget({ rows }: { rows: readonly BudgetRow[] }) {
   if (rows.length === 0) return null;
   return (
     <details class="budget">
-      <summary>Uncertainty budget, k = 1</summary>
+      <summary>Uncertainty budget, k = 1, and how it is expanded</summary>
       <table>
         <thead>
           <tr>

@@ -27,7 +27,10 @@ export function ParameterTable({ sweep }: { sweep: PreviewModel }) {
           ))}
         </tbody>
       </table>
-      <p class="small">Uncertainties are expanded, k = 2. STC: 1000 W/m2, 25 degC, AM1.5.</p>
+      <p class="small">
+        Uncertainties are expanded to 95.45 %, k = 2 unless the budget says more. STC: 1000 W/m2, 25 degC,
+        AM1.5.
+      </p>
     </section>
   );
 }

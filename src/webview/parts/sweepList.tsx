@@ -1,0 +1,178 @@
+import { useState } from 'preact/hooks';
+import type { SweepListItem } from '../../presentation/previewTypes.js';
+import { tellEditor } from '../editorHost.js';
+import { Verdict } from './basics.js';
+import { tableText } from '../tableText.js';
+
+type Column = 'sweep' | 'verdict' | 'deviation' | 'irradiance' | 'cell';
+
+const columns: readonly (readonly [Column, string])[] = [
+  ['sweep', 'Sweep'],
+  ['verdict', 'Verdict'],
+  ['deviation', 'Deviation of Pmax'],
+  ['irradiance', 'Irradiance'],
+  ['cell', 'Cell'],
+];
+
+/** A page of more rows would be slow to lay out; the filter finds the others. */
+const mostRows = 400;
+
+/** All sweeps, in reading order until a head is pressed; filtered by address and by verdict. */
+export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
+  const [words, setWords] = useState('');
+  const [verdict, setVerdict] = useState('');
+  const [order, setOrder] = useState<{ readonly by: Column; readonly falling: boolean }>();
+  const verdicts = [...new Set(sweeps.map((item) => item.verdict.word))];
+  const found = sweeps.filter(
+    (item) =>
+      (verdict === '' || item.verdict.word === verdict) &&
+      `${item.address} ${item.time} ${item.device}`.toLowerCase().includes(words.trim().toLowerCase()),
+  );
+  const sorted = order
+    ? [...found].sort((a, b) => compare(a, b, order.by) * (order.falling ? -1 : 1))
+    : found;
+  return (
+    <section aria-labelledby="list">
+      <h2 id="list">Sweeps</h2>
+      <p class="filters">
+        <input
+          type="search"
+          aria-label="Address, time or module type"
+          placeholder="Address, time or type"
+          value={words}
+          onInput={(event) => setWords(event.currentTarget.value)}
+        />
+        <select
+          aria-label="Verdict"
+          value={verdict}
+          onChange={(event) => setVerdict(event.currentTarget.value)}
+        >
+          <option value="">any verdict</option>
+          {verdicts.map((word) => (
+            <option key={word}>{word}</option>
+          ))}
+        </select>
+        <button
+          type="button"
+          class="link"
+          title="Copy these rows, to be pasted into a table"
+          onClick={() => tellEditor({ type: 'copy', text: listText(sorted) })}
+        >
+          Copy table
+        </button>
+      </p>
+      <table class="sweeps" role="table" aria-labelledby="list">
+        <thead role="rowgroup">
+          <tr role="row">
+            {columns.map(([column, word]) => {
+              const by = order?.by === column;
+              const falling = by && order.falling;
+              return (
+                <th
+                  key={column}
+                  role="columnheader"
+                  scope="col"
+                  aria-sort={by ? (falling ? 'descending' : 'ascending') : 'none'}
+                >
+                  <button
+                    type="button"
+                    class="sort"
+                    onClick={() => setOrder({ by: column, falling: by && !falling })}
+                  >
+                    {word}
+                    <span aria-hidden="true">{by ? (falling ? ' ↓' : ' ↑') : ''}</span>
+                  </button>
+                </th>
+              );
+            })}
+          </tr>
+        </thead>
+        <tbody role="rowgroup">
+          {/* By position: ids move with every line that is written above. */}
+          {sorted.slice(0, mostRows).map((item, index) => (
+            <SweepRow key={index} item={item} />
+          ))}
+        </tbody>
+      </table>
+      <p class="small" role="status">
+        {found.length < sweeps.length || found.length > mostRows
+          ? `${Math.min(found.length, mostRows)} of ${sweeps.length} sweeps shown.`
+          : ''}
+      </p>
+    </section>
+  );
+}
+
+function SweepRow({ item }: { item: SweepListItem }) {
+  const choose = (): void => tellEditor({ type: 'choose', sweepId: item.id });
+  return (
+    <tr role="row" title={item.headline || undefined} onClick={choose}>
+      <th role="rowheader" scope="row">
+        {/* A click on it, or Enter, rises to the row. */}
+        <button type="button" class="link">
+          {item.address}
+        </button>
+        <span class="time">{item.time}</span>
+      </th>
+      <td role="cell">
+        <Verdict mark={item.verdict} />
+      </td>
+      <td role="cell" class="number">
+        {item.deviation} <span class="uncertainty">{item.uncertainty}</span>
+      </td>
+      <td role="cell" class="number g">
+        {item.irradiance}
+      </td>
+      <td role="cell" class="number t">
+        {item.cellTemperature}
+      </td>
+    </tr>
+  );
+}
+
+/** Addresses by their numbers: `1.10` after `1.9`. */
+const inOrder = new Intl.Collator('en', { numeric: true });
+
+function compare(a: SweepListItem, b: SweepListItem, by: Column): number {
+  switch (by) {
+    case 'sweep':
+      return inOrder.compare(a.address, b.address) || a.time.localeCompare(b.time);
+    case 'verdict':
+      return a.verdict.word.localeCompare(b.verdict.word);
+    case 'deviation':
+      return numberOf(a.deviation) - numberOf(b.deviation);
+    case 'irradiance':
+      return numberOf(a.irradiance) - numberOf(b.irradiance);
+    case 'cell':
+      return numberOf(a.cellTemperature) - numberOf(b.cellTemperature);
+  }
+}
+
+/** Of a text that begins with it; what has none comes last. */
+function numberOf(text: string): number {
+  const value = Number.parseFloat(text.replace('(', ''));
+  return Number.isNaN(value) ? Infinity : value;
+}
+
+function listText(sweeps: readonly SweepListItem[]): string {
+  return tableText([
+    [
+      'Sweep',
+      'Time',
+      'Verdict',
+      'Deviation of Pmax',
+      'Uncertainty (95.45 %)',
+      'Irradiance',
+      'Cell temperature',
+    ],
+    ...sweeps.map((item) => [
+      item.address,
+      item.time,
+      item.verdict.word,
+      item.deviation,
+      item.uncertainty,
+      item.irradiance,
+      item.cellTemperature,
+    ]),
+  ]);
+}
