@@ -1,6 +1,7 @@
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { campaignChartData } from './chartData.js';
 import { conditionCells } from './conditionRows.js';
+import { electricalItems, electricalLine } from './electricalModel.js';
 import { formatDeviation, formatDeviationUncertainty, formatToUncertainty, missing } from './formatNumber.js';
 import type { CampaignModel, ReplacementItem, SweepListItem } from './previewTypes.js';
 import { problemItem } from './problemItem.js';
@@ -23,6 +24,8 @@ export function campaignModel(evaluation: Evaluation): CampaignModel {
     counts: verdictCounts(evaluation.counts),
     summary: countsLine(evaluation.counts),
     sweeps: evaluation.sweeps.map(sweepListItem),
+    electricalTests: electricalItems(evaluation),
+    electricalSummary: electricalLine(evaluation),
     problems: evaluation.problems.map(problemItem),
     replacements: replacementItems(evaluation),
     overview: campaignChartData(evaluation),

@@ -5,6 +5,7 @@ import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { perParameter } from '../physics/ivCurve.js';
 import type { FileProblem } from '../text/problem.js';
 import { roundSignificant } from './formatNumber.js';
+import { electricalResult } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
 import type { CheckResult } from './checkResultSchema.js';
 
@@ -42,6 +43,8 @@ export function toResult(
       ...sweepResult(sweep, display),
       ...(withFit ? { fit: fitResult(sweep) } : {}),
     })),
+    electricalCounts: { ...evaluation.electricalCounts },
+    electricalTests: evaluation.electricalTests.map((test) => electricalResult(test, display)),
     diagnostics: evaluation.problems.map((problem) => diagnosticResult(problem, display)),
   };
 }

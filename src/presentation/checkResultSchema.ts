@@ -4,6 +4,7 @@
  * something changed; what is not known is `null`, never absent.
  */
 import { z } from 'zod';
+import { electricalCountsSchema, electricalTestSchema } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
 
 const number = (words: string) => z.number().nullable().describe(words);
@@ -195,6 +196,8 @@ export const checkResultSchema = z
       void: z.int().nonnegative(),
     }),
     sweeps: z.array(sweep),
+    electricalCounts: electricalCountsSchema,
+    electricalTests: z.array(electricalTestSchema),
     diagnostics: z.array(diagnostic).describe('Of all files, those of the sweeps included.'),
   })
   .meta({

@@ -9,6 +9,7 @@ import type { Hover, OpenFile } from './editorTypes.js';
 import { lineContext, tokenRange, type LineContext } from './lineContext.js';
 import { codeMarkdown, escapeMarkdown } from './markdownText.js';
 import { findNamed, referredKinds } from './namedThings.js';
+import { electricalMarkdown } from './electricalHover.js';
 import { quantityMarkdown } from './quantityHover.js';
 import { recordMarkdown } from './recordHover.js';
 import { sweepMarkdown, tableOfSweepsMarkdown } from './sweepHover.js';
@@ -50,7 +51,8 @@ function headerMarkdown(
   placed: Placed | undefined,
 ): string | undefined {
   const sweeps = placed ? sweepsOf(evaluation, placed) : [];
-  const results = sweeps.length > 0 ? sweepsMarkdown(placed!, sweeps) : undefined;
+  const test = placed && evaluation.electricalTests.find((each) => each.record === placed.record);
+  const results = sweeps.length > 0 ? sweepsMarkdown(placed!, sweeps) : test && electricalMarkdown(test);
   if (context.index === 0) {
     const own = blockMarkdown(block);
     const shown = placed?.record.kind === 'site' ? recordMarkdown(evaluation, placed, '') : results;

@@ -19,6 +19,7 @@ import {
   sweepListTable,
 } from './pageParts.js';
 import { pageStyle } from './pageStyle.js';
+import { electricalTable } from './pageElectrical.js';
 import { sweepSection } from './pageSweep.js';
 import { previewModel } from './previewModel.js';
 import type { CampaignModel, PreviewModel } from './previewTypes.js';
@@ -92,7 +93,8 @@ export function campaignPage(model: PageModel, svgByChart: ReadonlyMap<string, s
     <main>
       ${model.steps.some((step) => step.disconnects) ? cautionBox() : undefined}
       ${overviewFigure(campaign, svgByChart.get('overview'))} ${sweepListTable(campaign, anchors)}
-      ${replacementTable(campaign)} ${problemList(campaign, model.display)}
+      ${electricalTable(campaign.electricalTests, campaign.electricalSummary)} ${replacementTable(campaign)}
+      ${problemList(campaign, model.display)}
       <div class="sweeps">
         ${left > 0 ? html`<p>${left} sweeps that passed are in the table above and have no section of their own.</p>` : undefined}
         ${sections.map((sweep) =>

@@ -5,6 +5,7 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { Severity } from '../text/problem.js';
 import type { CampaignChartData, SweepChartData } from './chartData.js';
+import type { ElectricalItem } from './electricalModel.js';
 import type { SourcePlace } from './sourcePlace.js';
 import type { VerdictCount, VerdictMark } from './verdictWords.js';
 
@@ -165,6 +166,10 @@ export interface CampaignModel {
   /** `12 sweeps: 9 pass, 2 fail, 1 not judged` */
   readonly summary: string;
   readonly sweeps: readonly SweepListItem[];
+  /** Continuity, polarity, insulation and meter readings, in reading order. */
+  readonly electricalTests: readonly ElectricalItem[];
+  /** `6 electrical tests: 4 pass, 1 fail, 1 not judged`; empty without any. */
+  readonly electricalSummary: string;
   /** Of all files. */
   readonly problems: readonly ProblemItem[];
   readonly replacements: readonly ReplacementItem[];

@@ -4,6 +4,7 @@ import { addressList } from './addressList.js';
 import { sweepListItem } from './campaignModel.js';
 import { cautionLine } from './cautions.js';
 import { vocShift } from './likelyCause.js';
+import { electricalLines } from './electricalText.js';
 import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';
 import type { SweepListItem } from './previewTypes.js';
@@ -43,6 +44,8 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   if (items.length > 0) lines.push(...tableLines(items, day, options, paint), '');
   lines.push(...reasonLines(evaluation, items, options, paint));
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
+  const electrical = electricalLines(evaluation, options);
+  if (electrical.length > 0) lines.push('', ...electrical);
   lines.push(...nextLines(evaluation, paint));
   return plainWhereAsked(lines.join('\n') + '\n', options);
 }

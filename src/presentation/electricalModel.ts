@@ -1,0 +1,84 @@
+/** The electrical tests as every output shows them: panel, page, terminal and hover. */
+import type { ElectricalFigure, ElectricalTest } from '../electricalTests/electricalTest.js';
+import type { Evaluation } from '../evaluation/evaluation.js';
+import { formatDeviation, formatValue } from './formatNumber.js';
+import { placeIn, type SourcePlace } from './sourcePlace.js';
+import { timeText } from './sweepTexts.js';
+import { verdictMark, type VerdictMark } from './verdictWords.js';
+
+export interface ElectricalItem {
+  readonly id: string;
+  readonly address: string;
+  readonly kind: ElectricalTest['kind'];
+  /** `2026-05-14 10:05`, or `-`. */
+  readonly time: string;
+  /** What was read: `42.00 Mohm at 1000 V`, `Voc 626.0 V (-0.4 %), Isc 11.30 A (+0.2 %)`, `reversed`. */
+  readonly reading: string;
+  readonly verdict: VerdictMark;
+  /** Decisive ones first, as sentences. */
+  readonly reasons: readonly string[];
+  /** A later test of the same kind stands for this one. */
+  readonly replaced: boolean;
+  /** What may hurt someone; the cautions belong beside it. */
+  readonly danger?: string;
+  readonly place: SourcePlace;
+}
+
+export function electricalItems({ electricalTests }: Evaluation): ElectricalItem[] {
+  return electricalTests.map(electricalItem);
+}
+
+export function electricalItem(test: ElectricalTest): ElectricalItem {
+  const { id, address, kind, record, block, verdict, reasons, latest, danger } = test;
+  return {
+    id,
+    address,
+    kind,
+    time: timeText(test.time),
+    reading: readingText(test),
+    verdict: verdictMark(verdict),
+    reasons: reasons.map(({ text }) => text),
+    replaced: !latest,
+    ...(danger === undefined || !latest ? {} : { danger }),
+    place: placeIn(block, record.headerRange),
+  };
+}
+
+/** `6 electrical tests: 4 pass, 1 fail, 1 not judged`; empty without any. Tests that a later one replaced are not counted. */
+export function electricalLine({ electricalCounts: counts, electricalTests }: Evaluation): string {
+  if (electricalTests.length === 0) return '';
+  const total = counts.pass + counts.fail + counts.notJudged;
+  const parts = [
+    [counts.pass, 'pass'],
+    [counts.fail, 'fail'],
+    [counts.notJudged, 'not judged'],
+  ] as const;
+  const words = parts.filter(([count]) => count > 0).map(([count, word]) => `${count} ${word}`);
+  return `${total} electrical ${total === 1 ? 'test' : 'tests'}: ${words.join(', ')}`;
+}
+
+function readingText({ record, figures }: ElectricalTest): string {
+  const resistance = figures.find(({ name }) => name === 'resistance');
+  const voltage = figures.find(({ name }) => name === 'test voltage');
+  const meter = figures.filter(({ name }) => name === 'Voc' || name === 'Isc').map(meterText);
+  const parts = [
+    ...(resistance
+      ? [resistanceText(resistance.value) + (voltage ? ` at ${formatValue(voltage.value, 'V')}` : '')]
+      : []),
+    ...(record.result === undefined ? [] : [record.result]),
+    ...(record.pole === undefined ? [] : [`${record.pole} pole${record.pole === 'shorted' ? 's' : ''}`]),
+    ...meter,
+  ];
+  if (parts.length === 0 && record.voc) return `Voc ${formatValue(record.voc.value, 'V')}`;
+  return parts.join(', ') || '-';
+}
+
+function meterText({ name, value, unit, deviation, fromPeers }: ElectricalFigure): string {
+  const against = deviation ?? fromPeers;
+  return `${name} ${formatValue(value, unit)}${against === undefined ? '' : ` (${formatDeviation(against)})`}`;
+}
+
+function resistanceText(ohm: number): string {
+  if (ohm >= 1e5) return formatValue(ohm / 1e6, 'Mohm');
+  return ohm >= 1e3 ? formatValue(ohm / 1e3, 'kohm') : formatValue(ohm, 'ohm');
+}
