@@ -470,6 +470,8 @@ export const evaluation: Evaluation = {
   campaign,
   sweeps,
   counts,
+  electricalTests: [],
+  electricalCounts: { pass: 0, fail: 0, notJudged: 0 },
   problems: [unknownProblem, dataProblem],
 };
 
@@ -495,5 +497,7 @@ export const empty: Evaluation = {
   },
   sweeps: [],
   counts: { pass: 0, conditionalPass: 0, conditionalFail: 0, fail: 0, notJudged: 0, void: 0 },
+  electricalTests: [],
+  electricalCounts: { pass: 0, fail: 0, notJudged: 0 },
   problems: [],
 };
