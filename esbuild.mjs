@@ -71,6 +71,18 @@ const targets = {
     format: 'esm',
     target: 'node20',
   },
+  // Counts what a diagnosis gets right; not shipped.
+  confusion: {
+    ...common,
+    entryPoints: ['tests/faults/confusionMain.ts'],
+    outfile: 'dist/confusion.mjs',
+    platform: 'node',
+    format: 'esm',
+    target: 'node20',
+    banner: {
+      js: "import { createRequire as sweepbookRequire } from 'node:module';\nconst require = sweepbookRequire(import.meta.url);",
+    },
+  },
   webview: {
     ...common,
     entryPoints: ['src/webview/main.tsx'],
