@@ -1,4 +1,5 @@
 /** Everything computed from a campaign: the one value that the editor, the panel, the command line and reports read. */
+import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { Campaign, ParameterName } from '../campaign/model.js';
 import type { ElectricalCounts, ElectricalTest } from '../electricalTests/electricalTest.js';
@@ -31,6 +32,8 @@ export interface Evaluation {
   readonly campaign: Campaign;
   readonly sweeps: readonly EvaluatedSweep[];
   readonly counts: VerdictCounts;
+  /** One for each string to which something happened, in the order of the campaign. */
+  readonly cases: readonly StringCase[];
   /** Continuity, polarity, insulation and meter readings, in reading order. */
   readonly electricalTests: readonly ElectricalTest[];
   /** Of the electrical tests that no later one replaced; apart from the sweeps. */

@@ -10,6 +10,7 @@ import type { Document } from '../syntax/document.js';
 import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
+import { rememberedCases } from './cases.js';
 import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
 import { FileStore } from './fileStore.js';
@@ -121,6 +122,7 @@ export class Workbook {
       campaign,
       sweeps,
       counts: countVerdicts(sweeps),
+      cases: rememberedCases(campaign, sweeps),
       electricalTests,
       electricalCounts: countElectrical(electricalTests),
       problems: inReadingOrder(all, loaded.files),
@@ -160,6 +162,7 @@ const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
   },
   sweeps: [],
   counts: countVerdicts([]),
+  cases: [],
   electricalTests: [],
   electricalCounts: countElectrical([]),
 };

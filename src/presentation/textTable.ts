@@ -1,9 +1,9 @@
 /** What `check` writes to a terminal. */
+import { vocShift } from '../cases/likelyCause.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { addressList } from './addressList.js';
 import { sweepListItem } from './campaignModel.js';
 import { cautionLine } from './cautions.js';
-import { vocShift } from './likelyCause.js';
 import { electricalLines } from './electricalText.js';
 import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';

@@ -3,6 +3,7 @@
  * declares of them is then wrong in one way, and the step has to point at it. Names, times and faults are invented.
  */
 import { describe, expect, it } from 'vitest';
+import { casesOf } from '../../src/cases/casesOf.js';
 import { nextSteps } from '../../src/presentation/nextSteps.js';
 import { sweepTable } from '../../src/presentation/textTable.js';
 import { csvOf, curveAt, instruments, moduleBlock } from '../analysis/cecCampaign.js';
@@ -67,7 +68,9 @@ describe('a string that fails', () => {
 
   it('with the sensor in agreement: substrings are counted, and the search begins', async () => {
     const [step] = await stepsFor({ written: { S3: { data: 'two-substrings-out.csv' } } });
-    expect(step).toMatch(/halves S3\/1-9 and S3\/10-18.*about 2\.0 substrings are out/);
+    expect(step).toMatch(
+      /the half S3\/1-9; if it passes, the fault lies in S3\/10-18\. .*about (1\.9|2\.0) substrings are out/,
+    );
   });
 
   it('by one whole module of voltage: the modules are counted before they are searched', async () => {
@@ -87,7 +90,8 @@ describe('a string that fails', () => {
 
   it('without company to compare with: a second reading is asked for', async () => {
     const alone = await evaluated({ written: { S1: { cellTemperature: 31 } } });
-    const [step] = nextSteps({ ...alone, sweeps: alone.sweeps.slice(0, 1) });
+    const sweeps = alone.sweeps.slice(0, 1);
+    const [step] = nextSteps({ ...alone, sweeps, cases: casesOf(alone.campaign, sweeps) });
     expect(step!.text).toMatch(/^Doubt S1 .*second sensor/);
   });
 });
@@ -129,7 +133,9 @@ describe('modules and sections', () => {
       sweepOf('S3/10-18', 30, { data: 'weak-module.csv' }),
     ].join('\n');
     const [step] = await stepsFor({ more });
-    expect(step).toMatch(/pulls S3\/10-18 down .*halves S3\/10-14 and S3\/15-18/);
+    expect(step).toMatch(
+      /pulls S3\/10-18 down .*the half S3\/15-18; if it passes, the fault lies in S3\/10-14/,
+    );
     const [after] = await stepsFor({ more: `${more}\nreplace S3/11 at 2026-05-14 12:40\n` });
     expect(after).toMatch(/^Repeat the sweep of S3 as counter-check/);
   });
@@ -145,7 +151,7 @@ it('says the same of many strings once, and mends errors first', async () => {
 
 it('asks for a sweep where there is none', async () => {
   const bare = await evaluated({});
-  expect(nextSteps({ ...bare, sweeps: [], problems: [] })[0]!.text).toMatch(/^Write a sweep/);
+  expect(nextSteps({ ...bare, sweeps: [], cases: [], problems: [] })[0]!.text).toMatch(/^Write a sweep/);
 });
 
 describe('the reasons in the terminal', () => {

@@ -1,18 +1,23 @@
 /**
- * What a failed string should be suspected of before anybody opens it. A temperature sensor that came off, a wrong count
+ * What a failed string should be suspected of before anybody opens it. Its own curve says most of it (diagnosis); what
+ * one curve cannot tell, the other strings of the day do. A temperature sensor that came off, a wrong count
  * of modules and a wrong irradiance reading make a good string fail; each leaves a mark on Isc or Voc, and the strings
  * measured beside it tell it from a fault. The thresholds are the project's own.
  */
 import { farFewerModules } from '../checks/modulesByVoltage.js';
-import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import type { CheckedSweep } from '../checks/check.js';
+import type { Cause } from '../diagnosis/diagnosis.js';
 import { median } from '../physics/robustStatistics.js';
-import { formatDeviation } from './formatNumber.js';
+import { leadingCause } from './outcome.js';
+import { percentText } from './words.js';
 
 export interface LikelyCause {
   /** Sentences: what speaks for it, and what would settle it. */
   readonly text: string;
   /** Whether a search among the modules still comes first. */
   readonly searchFirst: boolean;
+  /** Where the shape of the curve says it. */
+  readonly cause?: Cause;
 }
 
 /** How far Voc may stand from the temperature given before it means something, K; as in the reasons of a sweep. */
@@ -27,7 +32,7 @@ const mostOfIt = 0.7;
 const likeLight = 0.15;
 
 /** Kelvin by which the temperature that fits Voc (IEC 60904-5) stands above the one given; undefined where not known. */
-export function vocShift({ analysis: { conditions } }: EvaluatedSweep): number | undefined {
+export function vocShift({ analysis: { conditions } }: CheckedSweep): number | undefined {
   const { cellTemperature, vocTemperature, temperatureSource } = conditions;
   if (cellTemperature === undefined || vocTemperature === undefined || temperatureSource === 'voc')
     return undefined;
@@ -35,22 +40,34 @@ export function vocShift({ analysis: { conditions } }: EvaluatedSweep): number |
 }
 
 export interface CommonCause {
-  readonly sweeps: ReadonlySet<EvaluatedSweep>;
+  readonly sweeps: ReadonlySet<CheckedSweep>;
   readonly text: string;
 }
 
-/** Where most strings of a module type are off alike on a day, one cause is likelier than a fault in each. */
-export function commonCauses({ sweeps }: Evaluation): CommonCause[] {
-  const groups = new Map<string, EvaluatedSweep[]>();
+/** Whole strings of one module type on one day, void sweeps left out. */
+export type Company = ReadonlyMap<string, readonly CheckedSweep[]>;
+
+const companyKey = (sweep: CheckedSweep): string =>
+  JSON.stringify([sweep.target.module?.name.text, sweep.time?.slice(0, 10)]);
+
+export function companyOf(sweeps: readonly CheckedSweep[]): Company {
+  const groups = new Map<string, CheckedSweep[]>();
   for (const sweep of sweeps) {
     if (sweep.address.includes('/') || sweep.analysis.verdict === 'void') continue;
-    const key = JSON.stringify([sweep.target.module?.name.text, sweep.time?.slice(0, 10)]);
-    groups.set(key, [...(groups.get(key) ?? []), sweep]);
+    const key = companyKey(sweep);
+    const known = groups.get(key);
+    if (known) known.push(sweep);
+    else groups.set(key, [sweep]);
   }
-  return [...groups.values()].flatMap((group) => voltageInCommon(group) ?? lossInCommon(group) ?? []);
+  return groups;
 }
 
-function voltageInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefined {
+/** Where most strings of a module type are off alike on a day, one cause is likelier than a fault in each. */
+export function commonCauses(sweeps: readonly CheckedSweep[], company = companyOf(sweeps)): CommonCause[] {
+  return [...company.values()].flatMap((group) => voltageInCommon(group) ?? lossInCommon(group) ?? []);
+}
+
+function voltageInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
   const known = group.filter((sweep) => vocShift(sweep) !== undefined);
   const usual = median(known.map((sweep) => vocShift(sweep)!));
   const alike = known.filter(
@@ -64,9 +81,9 @@ function voltageInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefi
   };
 }
 
-function lossInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefined {
+function lossInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
   const known = group.filter(({ analysis }) => analysis.deviation.pmax !== undefined);
-  const loss = ({ analysis }: EvaluatedSweep): number => analysis.deviation.pmax!;
+  const loss = ({ analysis }: CheckedSweep): number => analysis.deviation.pmax!;
   const usual = median(known.map(loss));
   const alike = known.filter(
     (sweep) => sweep.analysis.verdict === 'fail' && Math.abs(loss(sweep) - usual) < alikeWithin,
@@ -74,7 +91,7 @@ function lossInCommon(group: readonly EvaluatedSweep[]): CommonCause | undefined
   if (!areMost(alike, known)) return undefined;
   return {
     sweeps: new Set(alike),
-    text: `Doubt what the strings have in common first: ${alike.length} of ${known.length} fail alike (Pmax about ${formatDeviation(usual)}). See whether the nameplate, the limits and the reference device are right, and look for soiling, before anything is opened.`,
+    text: `Doubt what the strings have in common first: ${alike.length} of ${known.length} fail alike (Pmax about ${percentText(usual)}). See whether the nameplate, the limits and the reference device are right, and look for soiling, before anything is opened.`,
   };
 }
 
@@ -82,48 +99,67 @@ const areMost = (some: readonly unknown[], all: readonly unknown[]): boolean =>
   some.length > leastPeers && some.length * 2 > all.length;
 
 /** Undefined where nothing but a search among the modules suggests itself. */
-export function likelyCause(evaluation: Evaluation, sweep: EvaluatedSweep): LikelyCause | undefined {
+export function likelyCause(sweep: CheckedSweep, company: Company): LikelyCause | undefined {
   const shift = vocShift(sweep);
-  const { pmax, isc } = sweep.analysis.deviation;
   const fewer = farFewerModules(sweep);
   if (fewer !== undefined) {
     const text = `${fewer}: see whether file, address and count of modules are right, before anything is opened.`;
     return { searchFirst: false, text };
   }
-  if (shift !== undefined && Math.abs(shift) > doubtfulKelvin)
-    return voltageCause(sweep, shift, peersOf(evaluation, sweep));
-  if (pmax !== undefined && isc !== undefined && pmax < 0 && isc <= mostOfIt * pmax)
-    return {
-      searchFirst: false,
-      text: `Isc is down alike (${formatDeviation(isc)}) and Voc is not: see whether the irradiance is that of this sweep and its sensor lay in this plane, look for soiling and shade, and repeat the sweep before modules are swept.`,
-    };
-  return undefined;
+  const peers = peersOf(company, sweep);
+  const isOff = shift !== undefined && Math.abs(shift) > doubtfulKelvin;
+  if (isOff && peers.length >= leastPeers) {
+    const found = voltageCause(sweep, shift, peers);
+    if (found) return found;
+  }
+  const shape = causeOfShape(sweep, isOff && peers.length >= leastPeers);
+  if (shape || sweep.diagnosis) return shape;
+  return isOff && peers.length < leastPeers ? voltageAlone(shift) : currentCause(sweep);
+}
+
+/** What the shape of the curve says; the temperature is not doubted where the other strings had the same. */
+function causeOfShape(sweep: CheckedSweep, temperatureHolds: boolean): LikelyCause | undefined {
+  const cause = leadingCause(sweep);
+  if (!cause || (cause.code === 'temperature-wrong' && temperatureHolds)) return undefined;
+  const searchFirst = cause.about === 'device';
+  return { searchFirst, cause, text: searchFirst ? cause.text : `${cause.text} ${cause.tellApart}` };
+}
+
+function currentCause({ analysis }: CheckedSweep): LikelyCause | undefined {
+  const { pmax, isc } = analysis.deviation;
+  if (pmax === undefined || isc === undefined || pmax >= 0 || isc > mostOfIt * pmax) return undefined;
+  return {
+    searchFirst: false,
+    text: `Isc is down alike (${percentText(isc)}) and Voc is not: see whether the irradiance is that of this sweep and its sensor lay in this plane, look for soiling and shade, and repeat the sweep before modules are swept.`,
+  };
 }
 
 /** Whole strings of the same modules on the same day. */
-function peersOf(evaluation: Evaluation, sweep: EvaluatedSweep): EvaluatedSweep[] {
-  return evaluation.sweeps.filter(
+function peersOf(company: Company, sweep: CheckedSweep): CheckedSweep[] {
+  return (company.get(companyKey(sweep)) ?? []).filter(
     (other) =>
-      other.analysis.verdict !== 'void' &&
-      !other.address.includes('/') &&
       other.address !== sweep.address &&
       other.target.module === sweep.target.module &&
-      other.time?.slice(0, 10) === sweep.time?.slice(0, 10) &&
       vocShift(other) !== undefined,
   );
 }
 
+const kelvinText = (shift: number): string =>
+  `Voc would fit cells ${Math.abs(shift).toFixed(0)} K ${shift > 0 ? 'warmer' : 'colder'} than given`;
+
+function voltageAlone(shift: number): LikelyCause {
+  return {
+    searchFirst: false,
+    text: `${kelvinText(shift)}: see whether the temperature sensor came off and whether the count of modules is right, and repeat the sweep with a second sensor, before modules are swept.`,
+  };
+}
+
 function voltageCause(
-  sweep: EvaluatedSweep,
+  sweep: CheckedSweep,
   shift: number,
-  peers: readonly EvaluatedSweep[],
+  peers: readonly CheckedSweep[],
 ): LikelyCause | undefined {
-  const kelvin = `Voc would fit cells ${Math.abs(shift).toFixed(0)} K ${shift > 0 ? 'warmer' : 'colder'} than given`;
-  if (peers.length < leastPeers)
-    return {
-      searchFirst: false,
-      text: `${kelvin}: see whether the temperature sensor came off and whether the count of modules is right, and repeat the sweep with a second sensor, before modules are swept.`,
-    };
+  const kelvin = kelvinText(shift);
   const given = sweep.analysis.conditions.cellTemperature!;
   const others = usualTemperature(sweep, peers);
   if (others !== undefined && (others - given) * Math.sign(shift) > doubtfulKelvin)
@@ -135,7 +171,7 @@ function voltageCause(
 }
 
 /** The sensor is believed: the voltage that lacks is counted in substrings and in modules. */
-function lowVoltageCause(sweep: EvaluatedSweep, kelvin: string): LikelyCause | undefined {
+function lowVoltageCause(sweep: CheckedSweep, kelvin: string): LikelyCause | undefined {
   const { seriesModules: series, module } = sweep.target;
   const { voc } = sweep.analysis.deviation;
   if (series === undefined || voc === undefined) return undefined;
@@ -155,7 +191,7 @@ function lowVoltageCause(sweep: EvaluatedSweep, kelvin: string): LikelyCause | u
 }
 
 /** Median of the temperatures given for peers in like light; undefined where there are too few of them. */
-function usualTemperature(sweep: EvaluatedSweep, peers: readonly EvaluatedSweep[]): number | undefined {
+function usualTemperature(sweep: CheckedSweep, peers: readonly CheckedSweep[]): number | undefined {
   const here = sweep.analysis.conditions.irradiance;
   if (here === undefined) return undefined;
   const temperatures = peers.flatMap(({ analysis: { conditions } }) =>

@@ -1,0 +1,93 @@
+/** What happened to each string, in order of time. */
+import type {
+  AcceptRecord,
+  BlockPlace,
+  Campaign,
+  LocalTime,
+  NoteRecord,
+  ReplaceRecord,
+  SiteRecord,
+  StringRecord,
+} from '../campaign/model.js';
+import { planeOf, siteOf } from '../campaign/sweepTarget.js';
+import { resolveInstant } from '../campaign/time.js';
+import type { CheckedSweep } from '../checks/check.js';
+
+export type Happening =
+  | { readonly kind: 'sweep'; readonly sweep: CheckedSweep }
+  | {
+      readonly kind: 'record';
+      readonly record: ReplaceRecord | NoteRecord | AcceptRecord;
+      readonly block: BlockPlace;
+    };
+
+/** By string, in reading order. Strings that the campaign does not describe are left out. */
+export function happeningsByString(
+  campaign: Campaign,
+  sweeps: readonly CheckedSweep[],
+): ReadonlyMap<string, readonly Happening[]> {
+  const byString = new Map<string, Happening[]>();
+  const add = (name: string, happening: Happening): void => {
+    const known = byString.get(name);
+    if (known) known.push(happening);
+    else byString.set(name, [happening]);
+  };
+  const ofRecord = new Map<unknown, CheckedSweep[]>();
+  for (const sweep of sweeps) {
+    const known = ofRecord.get(sweep.record);
+    if (known) known.push(sweep);
+    else ofRecord.set(sweep.record, [sweep]);
+  }
+  for (const { record, block } of campaign.entries) {
+    if (record.kind === 'sweep' || record.kind === 'sweeps') {
+      for (const sweep of ofRecord.get(record) ?? [])
+        if (sweep.block.startLine === block.startLine && sweep.block.file === block.file)
+          add(sweep.address.split('/')[0]!, { kind: 'sweep', sweep });
+    } else if (record.kind === 'replace' || record.kind === 'accept' || record.kind === 'note') {
+      if (record.address) add(record.address.string, { kind: 'record', record, block });
+    }
+  }
+  for (const name of byString.keys()) if (!campaign.strings.has(name)) byString.delete(name);
+  return byString;
+}
+
+/**
+ * In order of time; equal times in reading order. What has no time keeps its place in the text behind what was read
+ * before it, save an acceptance, which stands for the campaign as a whole and comes last.
+ */
+export function inTime(
+  happenings: readonly Happening[],
+  string: StringRecord,
+  campaign: Campaign,
+): Happening[] {
+  const site = siteOf(planeOf(string, campaign), campaign);
+  let before = -Infinity;
+  const timed = happenings.map((happening) => {
+    const isAcceptance = happening.kind === 'record' && happening.record.kind === 'accept';
+    const moment = isAcceptance ? Infinity : (momentOf(happening, site) ?? before);
+    if (!isAcceptance) before = Math.max(before, moment);
+    return { happening, moment };
+  });
+  return timed
+    .sort((a, b) => (a.moment === b.moment ? 0 : a.moment < b.moment ? -1 : 1))
+    .map((each) => each.happening);
+}
+
+/** Milliseconds; by the clock of the site where its zone is not known, which is enough to compare by. */
+function momentOf(happening: Happening, site: SiteRecord | undefined): number | undefined {
+  if (happening.kind === 'sweep') {
+    const { instant, time } = happening.sweep;
+    if (instant !== undefined) return instant;
+    return time === undefined ? undefined : localMoment({ iso: time.slice(0, 19) }, site);
+  }
+  const { record } = happening;
+  return record.kind === 'accept' || !record.time ? undefined : localMoment(record.time, site);
+}
+
+function localMoment(local: Omit<LocalTime, 'range'>, site: SiteRecord | undefined): number | undefined {
+  const asUtc = Date.parse(`${local.iso}Z`);
+  if (Number.isNaN(asUtc)) return undefined;
+  if (site?.timezone === undefined) return asUtc - (local.offsetMinutes ?? 0) * 60_000;
+  const found = resolveInstant(local, site.timezone);
+  return found.kind === 'instant' ? found.instant : asUtc - found.offsetsMinutes[0] * 60_000;
+}
