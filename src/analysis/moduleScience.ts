@@ -17,6 +17,7 @@ import type { CurveParameters, IvCurve } from '../physics/ivCurve.js';
 import { junctionThermalVoltage, referenceTemperature } from '../physics/constants.js';
 import { siliconJunctionVoltage, type JunctionDevice } from '../physics/junctionTemperature.js';
 import { atConditions, fiveParametersFromNameplate, type DiodeReference } from '../physics/nameplateModel.js';
+import { resistanceOfProcedure1, type Procedure1Resistance } from '../physics/procedure1Resistance.js';
 import { medianCoefficients } from '../physics/semiconductors.js';
 import { characteristicPoints, inSeriesParallel, sampleCurve } from '../physics/singleDiode.js';
 
@@ -47,6 +48,8 @@ export interface ModuleScience {
   readonly diode?: DiodeReference;
   /** Absent where a value is missing that no estimate can stand for; `missing` then names what would mend it. */
   readonly procedures?: Readonly<Partial<Record<Correction, ProcedureCoefficients>>>;
+  /** The Rs that serves both Pmax and Voc of this module best by procedure 1, and how well; absent without beta or model. */
+  readonly resistance1?: Procedure1Resistance;
   readonly missing: readonly string[];
 }
 
@@ -118,15 +121,16 @@ function workOut(module: ModuleRecord): ModuleScience {
     : Object.entries(needed).flatMap(([name, value]) => (value === undefined ? [name] : []));
   if (missing.length > 0) return { nameplate, missing };
   const estimates = alphaEstimate ? [alphaEstimate] : [];
+  const resistance1 = diode && beta !== undefined ? resistanceOfProcedure1(diode) : undefined;
   const byCoefficients =
     beta === undefined
       ? {}
       : {
-          1: coefficientsFor(1, module, { ...points, beta }, diode, estimates),
+          1: coefficientsFor(1, module, { ...points, beta }, diode, estimates, resistance1),
           2: coefficientsFor(2, module, { ...points, beta }, diode, estimates),
         };
   const byJunction = crystalline ? { junction: junctionFor(module, points, diode, estimates) } : {};
-  return { nameplate, diode, procedures: { ...byCoefficients, ...byJunction }, missing: [] };
+  return { nameplate, diode, resistance1, procedures: { ...byCoefficients, ...byJunction }, missing: [] };
 }
 
 function estimatedAlpha({ technology }: ModuleRecord, isc: number | undefined): ModuleEstimate | undefined {
@@ -214,6 +218,7 @@ function coefficientsFor(
   given: Given,
   diode: DiodeReference | undefined,
   common: readonly ModuleEstimate[],
+  resistance1?: Procedure1Resistance,
 ): ProcedureCoefficients {
   const estimates: ModuleEstimate[] = [...common];
   const estimated = (estimate: ModuleEstimate): number => {
@@ -221,31 +226,34 @@ function coefficientsFor(
     return estimate.value;
   };
   const model = diode && modelInputs(given, diode);
-
-  const rs =
-    module.rs?.value ??
-    estimated(rsEstimate(procedure === 1 ? estimateRs(model!) : estimateRsOfProcedure2(model!)));
-
-  const kappaFromGamma = (gamma: number): number =>
-    estimated({
-      symbol: 'kappa',
-      value:
-        procedure === 1
-          ? estimateKappa({ ...given, gamma, rs })
-          : estimateKappaOfProcedure2({ ...given, gamma, rs }),
-      unit: 'ohm/K',
-      method: 'so that the translated nameplate maximum power point obeys gamma',
-      scaling: 'resistance',
-    });
-  const gammaOfModel = (): number =>
+  const gamma = module.gamma ?? (diode && modelGamma(diode));
+  const kappaFor = (rs: number): number =>
+    procedure === 1
+      ? estimateKappa({ ...given, gamma: gamma!, rs })
+      : estimateKappaOfProcedure2({ ...given, gamma: gamma!, rs });
+  const rsOfModel = (): number =>
+    procedure === 1
+      ? (resistance1?.rs ?? estimateRs(model!))
+      : estimateRsOfProcedure2(model!, module.kappa?.value ?? kappaFor(model!.rs));
+  const rs = module.rs?.value ?? estimated(rsEstimate(rsOfModel()));
+  if (module.kappa === undefined && module.gamma === undefined) {
     estimated({
       symbol: 'gamma',
-      value: modelGamma(diode!),
+      value: gamma!,
       unit: 'W/K',
       method: 'from the five-parameter model of the nameplate between 25 and 50 degC (De Soto 2006)',
       scaling: 'power',
     });
-  const kappa = module.kappa?.value ?? kappaFromGamma(module.gamma ?? gammaOfModel());
+  }
+  const kappa =
+    module.kappa?.value ??
+    estimated({
+      symbol: 'kappa',
+      value: kappaFor(rs),
+      unit: 'ohm/K',
+      method: 'so that the translated nameplate maximum power point obeys gamma',
+      scaling: 'resistance',
+    });
 
   // Procedure 1 knows no B1 and B2; there they only serve a cell temperature that is had from Voc.
   const irradianceFactor = (symbol: 'B1' | 'B2', value: number, method: string): number =>

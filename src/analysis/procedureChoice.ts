@@ -1,5 +1,6 @@
 /** Which procedure brings a sweep to STC, and why. */
-import type { ProcedureName, SweepTarget } from '../campaign/model.js';
+import type { ModuleRecord, ProcedureName, SweepTarget } from '../campaign/model.js';
+import { procedure1Limits } from '../physics/procedure1Resistance.js';
 import type { Correction, ModuleScience } from './moduleScience.js';
 import type { Reason } from './sweepAnalysis.js';
 
@@ -35,16 +36,30 @@ export function chooseProcedure(
           'the nameplate gives no beta, and this relation does without it for crystalline silicon',
         );
       }
-      if (science && module?.b1 !== undefined && module.rs !== undefined && module.kappa !== undefined)
-        return chosen('IEC60891-2', 2, 'by IEC 60891 procedure 2', 'the nameplate gives Rs, kappa and B1');
-      return chosen(
-        'IEC60891-1',
-        1,
-        'by IEC 60891 procedure 1',
-        'it needs the fewest coefficients, and the nameplate gives no B1 with Rs and kappa',
-      );
+      return automatic(module, science);
   }
 }
+
+/**
+ * Procedure 1 where one Rs serves both Pmax and Voc, else procedure 2, which has B1 and B2 for Voc. Rs or kappa written without B1
+ * are those of procedure 1.
+ */
+function automatic(module: ModuleRecord | undefined, science: ModuleScience | undefined): ProcedureChoice {
+  const by1 = (why: string) => chosen('IEC60891-1', 1, 'by IEC 60891 procedure 1', why);
+  const by2 = (why: string) => chosen('IEC60891-2', 2, 'by IEC 60891 procedure 2', why);
+  const hasB1 = module?.b1 !== undefined;
+  if (hasB1 && module.rs && module.kappa) return by2('the nameplate gives Rs, kappa and B1');
+  if (module?.rs ?? module?.kappa)
+    return by1('the nameplate gives Rs or kappa, and not all that procedure 2 needs');
+  const fit = science?.resistance1;
+  if (!fit) return by1('it needs the fewest coefficients');
+  return fit.share <= 1
+    ? by1(`by the model of the nameplate one Rs keeps ${aims}`)
+    : by2(`by the model of the nameplate no Rs of procedure 1 keeps ${aims}`);
+}
+
+const { pmax, voc } = procedure1Limits;
+const aims = `Pmax within ${100 * pmax} % and Voc within ${100 * voc} % from 800 W/m2`;
 
 function chosen(name: ProcedureName, correction: Correction, how: string, why: string): ProcedureChoice {
   const text = `Translated ${how}, chosen since ${why}.`;

@@ -117,18 +117,27 @@ function powerPerLogIrradiance(model: SeriesResistanceInputs): number {
  * Rs of procedure 1, ohm, from the five-parameter model: such that the translated nameplate maximum follows the model's
  * dPmax/d(ln G) = P'. Procedure 1 moves the current by Isc and the voltage by -Rs Isc per unit of ln G, so
  * Vmp Isc - Imp Rs Isc = P'. The shunt conductance falls with irradiance and the procedure does not know it, which is why
- * this Rs is larger than the model's own, by about Vmp²/(Rsh Isc Imp).
+ * this Rs is larger than the model's own, by about Vmp²/(Rsh Isc Imp). It leaves Voc too low: `resistanceOfProcedure1` weighs
+ * both.
  */
 export function estimateRs(model: SeriesResistanceInputs): number {
   return model.vmp / model.imp - powerPerLogIrradiance(model) / (model.imp * model.isc);
 }
 
+/** degC: the middle of 10 to 65 degC, in which sweeps are taken (own choice). */
+export const middleTemperature = 37.5;
+
 /**
- * Rs' of procedure 2, ohm, in the same way: the procedure moves the current by Imp and the voltage by
+ * Rs' of procedure 2 at 25 degC, ohm, in the same way: the procedure moves the current by Imp and the voltage by
  * -Rs' Imp + B1 Voc per unit of ln G, so Vmp Imp + Imp (B1 Voc - Rs' Imp) = P', with B1 Voc = a.
+ *
+ * That is the resistance wanted at every temperature, since the model's own does not change. The procedure adds kappa'
+ * (T - 25) to it, which is right only at one temperature: with `kappa` (kappa', ohm/K) that is `middleTemperature`, where
+ * what is left over on either side is least; without, 25 degC.
  */
-export function estimateRsOfProcedure2(model: SeriesResistanceInputs): number {
-  return (model.vmp + model.a - powerPerLogIrradiance(model) / model.imp) / model.imp;
+export function estimateRsOfProcedure2(model: SeriesResistanceInputs, kappa = 0): number {
+  const wanted = (model.vmp + model.a - powerPerLogIrradiance(model) / model.imp) / model.imp;
+  return Math.max(0, wanted - kappa * (middleTemperature - 25));
 }
 
 /**

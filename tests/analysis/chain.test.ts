@@ -42,8 +42,8 @@ async function chain(module: string, at: Conditions, options: { procedure?: stri
  */
 const allowed = {
   'IEC60891-1': {
-    crystalline: { isc: 0.001, voc: 0.006, pmax: 0.003 },
-    thinFilm: { isc: 0.006, voc: 0.017, pmax: 0.01 },
+    crystalline: { isc: 0.001, voc: 0.004, pmax: 0.0035 },
+    thinFilm: { isc: 0.006, voc: 0.015, pmax: 0.008 },
   },
   'IEC60891-2': {
     crystalline: { isc: 0.001, voc: 0.001, pmax: 0.003 },

@@ -2,7 +2,9 @@ import { describe, expect, it } from 'vitest';
 import {
   deviceCoefficients,
   estimateKappa,
+  estimateRs,
   irradianceFactor,
+  middleTemperature,
   type ModuleCoefficients,
 } from '../../src/physics/deviceCoefficients.js';
 import { standardTestConditions, type Conditions } from '../../src/physics/ivCurve.js';
@@ -12,11 +14,18 @@ import {
   translatePointByProcedure2,
   untranslatePointByProcedure1,
 } from '../../src/physics/translation.js';
+import type { SingleDiode } from '../../src/physics/singleDiode.js';
 import { readTable, relative } from './checkData.js';
 import { atConditions, characteristicPoints, pointsOfSmoothCurve, wideCurve } from './deSotoModule.js';
 import { perfectNameplate } from './perfectNameplate.js';
 
 const modules = ['row 1', 'row 2', 'row 3', 'row 4', 'row 5', 'row 9'];
+const diodeOf = (diode: SingleDiode) => ({
+  photocurrent: diode.photocurrent,
+  rs: diode.seriesResistance,
+  rsh: diode.shuntResistance,
+  a: diode.thermalVoltage,
+});
 const translated = (
   nameplate: ReturnType<typeof perfectNameplate>,
   procedure: 1 | 2,
@@ -39,7 +48,10 @@ describe.each(modules)('estimates for %s', (name) => {
   const plate = perfectNameplate(name);
   const { stc, module } = plate;
   const { gamma } = plate.known;
-  const { 1: forProcedure1, 2: forProcedure2 } = plate.coefficients;
+  const { 1: shared, 2: forProcedure2 } = plate.coefficients;
+  /** Rs for the maximum alone; tests/physics/procedure1Resistance.test.ts has the one that serves Voc too. */
+  const rs = estimateRs({ ...plate.known, ...diodeOf(module.reference) });
+  const forProcedure1 = { ...shared, rs, kappa: estimateKappa({ ...plate.known, rs }) };
 
   it.each([1, 2] as const)('procedure %i: the translated maximum obeys gamma', (procedure) => {
     const of = procedure === 1 ? forProcedure1 : forProcedure2;
@@ -51,7 +63,11 @@ describe.each(modules)('estimates for %s', (name) => {
   it.each([1, 2] as const)(
     'procedure %i: the translated maximum follows the model with irradiance',
     (procedure) => {
-      const of = procedure === 1 ? forProcedure1 : forProcedure2;
+      const atReference = {
+        ...forProcedure2,
+        rs: forProcedure2.rs + forProcedure2.kappa * (middleTemperature - 25),
+      };
+      const of = procedure === 1 ? forProcedure1 : atReference;
       const slope = (pmaxAt: (g: number) => number) => (pmaxAt(1010) - pmaxAt(990)) / 20;
       const byProcedure = slope(
         (g) =>
