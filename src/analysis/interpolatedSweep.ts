@@ -1,9 +1,12 @@
 /** Procedure 3: which other sweep of the same device one is interpolated with, and what comes of it. */
 import type { SweepTarget } from '../campaign/model.js';
+import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import { interpolateByProcedure3, interpolationFraction, type CurveAt } from '../physics/interpolation.js';
 import { standardTestConditions } from '../physics/ivCurve.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { atModuleTerminals } from './cableCorrection.js';
+import type { Correction } from './moduleScience.js';
+import { atOneIrradiance, usableIrradiance } from './pointIrradiance.js';
 import type { SweepAnalysis, SweepConditions } from './sweepAnalysis.js';
 
 /** One measured curve of a device. */
@@ -93,9 +96,16 @@ export interface Interpolated {
   readonly errorFactor: { readonly irradiance: number; readonly temperature: number };
 }
 
-/** The curve at 1000 W/m2. Points keep the mean irradiance of their sweep; a drift is not corrected point by point. */
-export function interpolateSweep(own: MeasuredSweep, partner: MeasuredSweep): Interpolated {
-  const [first, second] = [curveOf(own), curveOf(partner)];
+/** The curve at 1000 W/m2. Where a sweep has an irradiance for each point, its points are first carried to that of the sweep. */
+export function interpolateSweep(
+  own: MeasuredSweep,
+  partner: MeasuredSweep,
+  correction: Correction,
+  coefficients: DeviceCoefficients,
+): Interpolated {
+  const steady = (sweep: MeasuredSweep): CurveAt =>
+    atOneIrradiance(curveOf(sweep), usableIrradiance(sweep.reading), correction, coefficients);
+  const [first, second] = [steady(own), steady(partner)];
   const fraction = fractionTo(first.conditions.irradiance, second.conditions.irradiance);
   const [mine, other] = [Math.abs(1 - fraction), Math.abs(fraction)];
   return {

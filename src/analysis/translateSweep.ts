@@ -60,7 +60,7 @@ export interface Translation {
 export function translateSweep(input: TranslationInput): Translation {
   const { reading, target, conditions, choice, coefficients, pair } = input;
   const cable = atModuleTerminals(reading.curve, target);
-  const interpolated = pair && interpolateSweep(pair.own, pair.partner);
+  const interpolated = pair && interpolateSweep(pair.own, pair.partner, choice.correction, coefficients);
   const measured: CurveAt = {
     curve: cable.curve,
     isc: input.measuredIsc,

@@ -7,6 +7,8 @@ import { methodTexts } from '../../src/presentation/sweepTexts.js';
 import type { Conditions } from '../../src/physics/ivCurve.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
 import { evaluateText, inMemory, MemoryFiles } from '../evaluation/memoryFiles.js';
+import { currentAtVoltage, inSeriesParallel } from '../../src/physics/singleDiode.js';
+import { atConditions, deSotoModule } from '../physics/deSotoModule.js';
 import { disturbed } from '../physics/noise.js';
 import { csvOf, curveAt, instruments, moduleBlock, type ModuleOptions } from './cecCampaign.js';
 
@@ -90,6 +92,37 @@ describe.each(['row 1', 'row 2', 'row 3', 'row 4', 'row 9'])('%s', (name) => {
 it('0.2 % of noise on either curve: Pmax within 0.7 %', async () => {
   const { sweeps } = await evaluated(pairs[0]!, { noise: 0.002 });
   for (const { analysis } of sweeps) expect(Math.abs(analysis.deviation.pmax!)).toBeLessThan(0.007);
+});
+
+it('irradiance that drifts during either sweep is corrected point by point, as in the other procedures', async () => {
+  const pair = pairs[0]!;
+  const { text, tables } = filesOf(pair);
+  const steady = (await evaluateText(text, tables)).sweeps;
+  const drifting = (column: boolean) =>
+    Object.fromEntries(
+      pair.map((at, k) => {
+        const table = curveAt('row 4', at, { series: 10 });
+        const rows = Array.from(table.voltage, (voltage, point) => {
+          // 3 % up in the one sweep, 3 % down in the other; the points of each moment by their own exact curve.
+          const share = 1 + (k === 0 ? 0.03 : -0.03) * (point / (table.voltage.length - 1) - 0.5);
+          const moment = atConditions(deSotoModule('row 4'), { ...at, irradiance: at.irradiance * share });
+          const current = currentAtVoltage(inSeriesParallel(moment, 10, 1), voltage);
+          return [voltage, current, ...(column ? [at.irradiance * share] : [])].join(',');
+        });
+        return [
+          `${k}.csv`,
+          `Voltage (V),Current (A)${column ? ',Irradiance (W/m2)' : ''}\n${rows.join('\n')}\n`,
+        ];
+      }),
+    );
+  const corrected = (await evaluateText(text, drifting(true))).sweeps;
+  const uncorrected = (await evaluateText(text, drifting(false))).sweeps;
+  for (const name of ['isc', 'voc', 'pmax'] as const) {
+    const off = (sweeps: typeof steady) =>
+      Math.abs(sweeps[0]!.analysis.deviation[name]! - steady[0]!.analysis.deviation[name]!);
+    expect(off(corrected), name).toBeLessThan(0.0012);
+    if (name === 'isc') expect(off(uncorrected), name).toBeGreaterThan(0.004);
+  }
 });
 
 describe('the choice of the partner', () => {
