@@ -139,6 +139,7 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
       plane: input.values.get('reference', 'plane'),
       cable: input.values.get('cable', 'cable'),
       feeds: input.values.get('label', 'feeds'),
+      formerly: input.values.get('name', 'formerly'),
       position: input.values.get('mapPosition', 'position'),
       criteria: input.values.get('reference', 'criteria'),
     };

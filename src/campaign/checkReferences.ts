@@ -103,6 +103,11 @@ class ReferenceCheck {
     const { record } = placed;
     this.#checkName(placed, record.modules?.type, 'module');
     this.#checkName(placed, record.criteria, 'criteria');
+    if (record.formerly && record.names.length > 1) {
+      const message =
+        '`formerly` gives the earlier name of one string; a string of a run that was renamed gets a block of its own.';
+      this.#report(placed, 'string/formerly-of-run', 'error', record.formerly.range, message);
+    }
     if (record.plane) return this.#checkName(placed, record.plane, 'plane');
     if (this.campaign.planes.size < 2 || record.propertyRanges.has('plane')) return;
     const message = `There are several planes. Name the one its modules lie in: \`plane ${first(this.campaign.planes)}\`.`;

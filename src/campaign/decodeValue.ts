@@ -33,6 +33,7 @@ export interface Decoded {
   text: Words;
   label: string;
   path: Words;
+  name: Name;
   reference: Name;
   references: readonly Name[];
   date: Words;
@@ -103,6 +104,7 @@ const decoders: { readonly [K in FormKind]: Decoder<K> } = {
       : reader.fail('value/missing', reader.rest(), 'A text in quotes is missing here.');
   },
   path: readText,
+  name: (reader) => readName(reader, 'a name as an earlier campaign has it'),
   reference: (reader, form) => readName(reader, `the name of a ${joinOr(form.to)}`),
   references: (reader, form) => {
     const names: Name[] = [];

@@ -137,6 +137,8 @@ export interface StringRecord extends NamedRecord {
   readonly plane?: Name;
   readonly cable?: Cable;
   readonly feeds?: string;
+  /** Its name in the earlier campaign. */
+  readonly formerly?: Name;
   /** Position on the map of the array, in metres from any origin. */
   readonly position?: { readonly x: Quantity; readonly y: Quantity };
   readonly criteria?: Name;

@@ -26,6 +26,8 @@ export type ValueForm =
   | { readonly kind: 'label' }
   /** A path in quotes, relative to the file it is written in. */
   | { readonly kind: 'path' }
+  /** A name that nothing in this campaign need have. */
+  | { readonly kind: 'name' }
   | { readonly kind: 'reference'; readonly to: readonly NamedKind[] }
   | { readonly kind: 'references'; readonly to: readonly NamedKind[] }
   | { readonly kind: 'date' }
@@ -63,6 +65,7 @@ export const formGrammar: Readonly<Record<FormKind, string>> = {
   text: 'text',
   label: 'text | word',
   path: 'text (a path)',
+  name: 'name',
   reference: 'name',
   references: 'name { "," name }',
   date: 'date',

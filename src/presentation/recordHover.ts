@@ -125,6 +125,7 @@ function stringFacts(evaluation: Evaluation, record: StringRecord, name: string)
     ['nameplate Pmax at STC', power],
     ['plane', record.plane?.text],
     ['feeds', record.feeds],
+    ['formerly', record.formerly?.text],
     ['sweeps', String(sweeps.length)],
     [
       'latest',

@@ -348,6 +348,13 @@ export const plantBlocks: readonly BlockKeyword[] = [
         example: 'feeds "INV2 input 3"',
       },
       {
+        name: 'formerly',
+        meaning: 'The name it had in the earlier campaign that `compare` names, where it was renamed since.',
+        form: { kind: 'name' },
+        source: 'this notation',
+        example: 'formerly 1.03',
+      },
+      {
         name: 'position',
         meaning: 'Where it lies on the map of the array: east and north of any origin.',
         form: { kind: 'mapPosition' },
