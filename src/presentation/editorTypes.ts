@@ -29,7 +29,8 @@ export interface OutlineSymbol {
   readonly children: readonly OutlineSymbol[];
 }
 
-export type CompletionKind = 'keyword' | 'property' | 'reference' | 'unit' | 'value';
+export type CompletionKind =
+  'keyword' | 'property' | 'reference' | 'unit' | 'value' | 'block' | 'file' | 'column';
 
 export interface Completion {
   readonly label: string;
@@ -39,7 +40,11 @@ export interface Completion {
   /** Markdown, escaped. */
   readonly documentation?: string;
   readonly insertText: string;
-  /** What is replaced: the word up to the cursor. */
+  /** `insertText` holds tab stops: `$1`, `${2:text}`, `${3|one,other|}`; `$`, `}` and `\\` of its own are escaped. */
+  readonly isSnippet?: boolean;
+  /** What the typed letters are held against, where it is not the label. */
+  readonly filterText?: string;
+  /** What is replaced: the word up to the cursor; between quotes, all of it. */
   readonly range: Range;
 }
 

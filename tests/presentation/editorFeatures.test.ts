@@ -143,7 +143,7 @@ describe('completions', () => {
 
   it('offer names, words and units that fit', () => {
     expect(labels('string 9\n  modules 18 x |')).toEqual(['KF108M']);
-    expect(labels('sweep 1.03 at 2026-05-14 11:42\n  with T1, |')).toEqual(['T1', 'RC1']);
+    expect(labels('sweep 1.03 at 2026-05-14 11:42\n  with T1, |')).toEqual(['RC1']);
     expect(labels('sweep |')).toEqual(['1.01', '1.02', '1.03']);
     expect(labels('sweep 1.03 |')).toEqual(['at']);
     expect(labels('module X\n  Pmax 400 |')).toContain('W');
