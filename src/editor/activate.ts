@@ -2,26 +2,33 @@
 import * as vscode from 'vscode';
 import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
+import { CampaignTreeView } from './campaignTreeView.js';
 import { languageId } from './convert.js';
-import { CurvesPanels } from './preview/curvesPanels.js';
+import { CurvesPanels, showInPanel, type PanelTarget } from './preview/curvesPanels.js';
 import { completionProvider, completionTriggers } from './providers/completion.js';
 import { definitionProvider } from './providers/definition.js';
 import { hoverProvider } from './providers/hover.js';
+import { lensProvider } from './providers/lenses.js';
 import { mendProvider } from './providers/mends.js';
 import { outlineProvider } from './providers/outline.js';
 import { verdictHints } from './providers/verdictHints.js';
 import { stepSweep } from './stepSweep.js';
+import { VerdictMarks } from './verdictMarks.js';
 
 export function activate(context: vscode.ExtensionContext): void {
   const selector: vscode.DocumentSelector = { language: languageId };
   const campaigns = new Campaigns();
   const panels = new CurvesPanels(context.extensionUri, campaigns);
   const hints = verdictHints(campaigns);
+  const lenses = lensProvider(campaigns);
   const { commands, languages } = vscode;
   context.subscriptions.push(
     campaigns,
     panels,
     hints,
+    lenses,
+    new VerdictMarks(campaigns),
+    new CampaignTreeView(campaigns),
     campaignStatus(campaigns, String(context.extension.packageJSON.version)),
     languages.registerHoverProvider(selector, hoverProvider(campaigns)),
     languages.registerDefinitionProvider(selector, definitionProvider(campaigns)),
@@ -31,6 +38,8 @@ export function activate(context: vscode.ExtensionContext): void {
     languages.registerCodeActionsProvider(selector, mendProvider(campaigns), {
       providedCodeActionKinds: [vscode.CodeActionKind.QuickFix],
     }),
+    languages.registerCodeLensProvider(selector, lenses),
+    commands.registerCommand(showInPanel, (target: PanelTarget) => panels.show(target)),
     commands.registerCommand('sweepbook.openCurves', () => panels.openBeside()),
     commands.registerCommand('sweepbook.toggleHold', () => panels.toggleHold()),
     commands.registerCommand('sweepbook.nextSweep', () => stepSweep(campaigns, 1)),

@@ -6,9 +6,11 @@ import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { findRoot } from '../evaluation/findRoot.js';
 import { Workbook } from '../evaluation/workbook.js';
+import { verdictProblems } from '../presentation/verdictProblems.js';
+import type { FileProblem } from '../text/problem.js';
 import { breatheEvery } from './breathe.js';
 import { Diagnostics } from './diagnostics.js';
-import { isCampaignDocument, keyOf } from './convert.js';
+import { isCampaignDocument, keyOf, uriOf } from './convert.js';
 import { FolderWatch } from './folderWatch.js';
 import { Rest } from './rest.js';
 import { WorkspaceFiles } from './workspaceFiles.js';
@@ -43,6 +45,11 @@ export class Campaigns implements vscode.Disposable {
         if (contentChanges.length > 0) this.#edited(document);
       }),
       vscode.workspace.onDidCloseTextDocument((document) => this.#closed(document)),
+      vscode.workspace.onDidChangeConfiguration((event) => {
+        if (!event.affectsConfiguration('sweepbook.verdictsAsProblems')) return;
+        this.#changed = undefined;
+        this.#rest.soon();
+      }),
       new FolderWatch((uri, kind) => this.#onDisk(uri, kind)),
       this.#evaluated,
       this.#diagnostics,
@@ -156,7 +163,7 @@ export class Campaigns implements vscode.Disposable {
       const evaluation = await this.#workbook.evaluate(root, signal);
       if (signal.aborted) return;
       this.#evaluations.set(root, evaluation);
-      this.#diagnostics.publish(root, evaluation.problems);
+      this.#diagnostics.publish(root, [...evaluation.problems, ...wantedVerdicts(evaluation)]);
       this.#evaluated.fire(evaluation);
     }
     this.#changed = new Set();
@@ -179,4 +186,13 @@ export class Campaigns implements vscode.Disposable {
     this.#rootOf = rootOf;
     return new Set(rootOf.values());
   }
+}
+
+/** Failed sweeps as problems, where the settings ask for them. */
+function wantedVerdicts(evaluation: Evaluation): readonly FileProblem[] {
+  const { root } = evaluation;
+  const wanted = vscode.workspace
+    .getConfiguration('sweepbook', uriOf(root))
+    .get<string>('verdictsAsProblems');
+  return wanted === 'information' || wanted === 'warning' ? verdictProblems(evaluation, wanted) : [];
 }

@@ -12,3 +12,6 @@ declare class TextEncoder {
 }
 
 declare const crypto: { getRandomValues(array: Uint8Array): Uint8Array };
+
+/** Bytes of base 64, one character each. */
+declare function atob(base64: string): string;

@@ -3,7 +3,8 @@
  * come from the extension's own presentation, so their guard looks at the parts that the panel cannot do without.
  */
 import * as z from 'zod/mini';
-import type { CampaignModel, PreviewModel } from '../presentation/previewTypes.js';
+import type { CampaignHead, CampaignModel, PreviewModel } from '../presentation/previewTypes.js';
+import type { StringModel } from '../presentation/stringTypes.js';
 
 const placeGuard = z.object({ file: z.string(), line: z.int().check(z.nonnegative()) });
 
@@ -23,17 +24,49 @@ const campaignGuard = z.custom<CampaignModel>((value) =>
     counts: 'array',
     problems: 'array',
     overview: 'object',
+    cases: 'array',
+    steps: 'array',
+    map: 'array',
   }),
 );
+const stringGuard = z.custom<StringModel>((value) =>
+  isRecord(value, {
+    name: 'string',
+    state: 'object',
+    modules: 'array',
+    events: 'array',
+    wholes: 'object',
+    parts: 'object',
+  }),
+);
+const headGuard = z.custom<CampaignHead>((value) =>
+  isRecord(value, { name: 'string', title: 'string', summary: 'string' }),
+);
 
-/** What the verdicts ask for next. */
-const stepGuard = z.object({ text: z.string(), disconnects: z.boolean() });
+/** What the panel looks at: one sweep, one string with all that happened to it, or the whole campaign. */
+const viewGuard = z.enum(['sweep', 'string', 'campaign']);
+export type ViewName = z.infer<typeof viewGuard>;
 
-const toPanelGuard = z.discriminatedUnion('type', [
-  /** All that is known of the campaign; sent after each evaluation. */
-  z.object({ type: z.literal('campaign'), campaign: campaignGuard, steps: z.array(stepGuard) }),
-  /** The sweep to show; none where the campaign has none. */
-  z.object({ type: z.literal('sweep'), sweep: z.optional(sweepGuard) }),
+const toPanelGuard = z.union([
+  /** After each evaluation and each choice: the head of the campaign and the model of the view, if it has one. */
+  z.object({
+    type: z.literal('show'),
+    head: headGuard,
+    view: z.literal('sweep'),
+    sweep: z.optional(sweepGuard),
+  }),
+  z.object({
+    type: z.literal('show'),
+    head: headGuard,
+    view: z.literal('string'),
+    string: z.optional(stringGuard),
+  }),
+  z.object({
+    type: z.literal('show'),
+    head: headGuard,
+    view: z.literal('campaign'),
+    campaign: campaignGuard,
+  }),
   /** The panel stays at its sweep whatever the cursor does. */
   z.object({ type: z.literal('held'), held: z.boolean() }),
   /** What to say instead of a campaign. */
@@ -48,6 +81,12 @@ const toEditorGuard = z.discriminatedUnion('type', [
   /** Show this line in the editor; `focus`: and go there. */
   z.object({ type: z.literal('reveal'), place: placeGuard, focus: z.boolean() }),
   z.object({ type: z.literal('hold'), held: z.boolean() }),
+  /** Another view; of this string where one is named. */
+  z.object({ type: z.literal('view'), view: viewGuard, string: z.optional(z.string()) }),
+  /** Put this text on the clipboard. */
+  z.object({ type: z.literal('copy'), text: z.string() }),
+  /** Let the user choose where this picture goes; its bytes in base 64. */
+  z.object({ type: z.literal('save'), name: z.string(), base64: z.string() }),
 ]);
 
 export type ToPanel = z.infer<typeof toPanelGuard>;
@@ -60,6 +99,9 @@ const stateGuard = z.object({
   address: z.optional(z.string()),
   time: z.optional(z.string()),
   held: z.optional(z.boolean()),
+  view: z.optional(viewGuard),
+  /** Names of curves that are not drawn. */
+  hidden: z.optional(z.array(z.string())),
   scroll: z.optional(z.number()),
 });
 

@@ -1,9 +1,18 @@
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { stateMark, stateOrder } from './caseWords.js';
 import { campaignChartData } from './chartData.js';
 import { conditionCells } from './conditionRows.js';
 import { electricalItems, electricalLine } from './electricalModel.js';
 import { formatDeviation, formatDeviationUncertainty, formatToUncertainty, missing } from './formatNumber.js';
-import type { CampaignModel, ReplacementItem, SweepListItem } from './previewTypes.js';
+import { nextSteps } from './nextSteps.js';
+import type {
+  CampaignHead,
+  CampaignModel,
+  CaseItem,
+  MapRow,
+  ReplacementItem,
+  SweepListItem,
+} from './previewTypes.js';
 import { problemItem } from './problemItem.js';
 import { placeIn } from './sourcePlace.js';
 import { deviceText, deviationUncertainty, headlineReason, timeText } from './sweepTexts.js';
@@ -14,22 +23,73 @@ export function campaignModel(evaluation: Evaluation): CampaignModel {
   const record = evaluation.campaign.campaign?.record;
   const site = [...evaluation.campaign.sites.values()][0]?.record;
   return {
+    ...campaignHead(evaluation),
     revision: evaluation.revision,
-    name: record?.name.text ?? '',
-    title: record?.title ?? record?.name.text ?? 'Campaign without a name',
     client: record?.client ?? '',
     operator: record?.operator ?? '',
     purpose: record?.purpose?.replace('-', ' ') ?? '',
     site: site?.title ?? site?.name.text ?? '',
     counts: verdictCounts(evaluation.counts),
-    summary: countsLine(evaluation.counts),
     sweeps: evaluation.sweeps.map(sweepListItem),
     electricalTests: electricalItems(evaluation),
     electricalSummary: electricalLine(evaluation),
     problems: evaluation.problems.map(problemItem),
     replacements: replacementItems(evaluation),
     overview: campaignChartData(evaluation),
+    cases: caseItems(evaluation),
+    steps: nextSteps(evaluation),
+    map: mapRows(evaluation),
   };
+}
+
+/** What every view says of the campaign. */
+export function campaignHead({ campaign, counts }: Evaluation): CampaignHead {
+  const record = campaign.campaign?.record;
+  return {
+    name: record?.name.text ?? '',
+    title: record?.title ?? record?.name.text ?? 'Campaign without a name',
+    summary: countsLine(counts),
+  };
+}
+
+/** Strings that are or were at fault. */
+function caseItems({ cases }: Evaluation): CaseItem[] {
+  const known = cases.filter(({ state }) => state !== 'sound' && state !== 'not known');
+  return [...known]
+    .sort((a, b) => stateOrder.indexOf(a.state) - stateOrder.indexOf(b.state))
+    .map(({ string, state, proposal, events }) => ({
+      string,
+      state: stateMark(state),
+      text: proposal?.text ?? events.at(-1)?.text ?? '',
+    }));
+}
+
+/** The latest judged sweep of each string that has a position. */
+function mapRows({ campaign, sweeps, cases }: Evaluation): MapRow[] {
+  const stateOf = new Map(cases.map(({ string, state }) => [string, state]));
+  const latest = new Map<string, EvaluatedSweep>();
+  for (const sweep of sweeps) {
+    if (sweep.address.includes('/') || sweep.analysis.verdict === 'void') continue;
+    const former = latest.get(sweep.address);
+    if (!former || (former.time ?? '') <= (sweep.time ?? '')) latest.set(sweep.address, sweep);
+  }
+  return [...campaign.strings].flatMap(([name, { record }]): MapRow[] => {
+    const { position } = record;
+    // A run shares one position: its strings would hide one another.
+    if (!position || record.names.length > 1) return [];
+    const sweep = latest.get(name);
+    const deviation = sweep?.analysis.deviation.pmax;
+    return [
+      {
+        string: name,
+        x: position.x.value,
+        y: position.y.value,
+        ...(deviation === undefined ? {} : { deviation: Number((100 * deviation).toFixed(2)) }),
+        verdict: sweep?.analysis.verdict ?? 'not judged',
+        state: stateMark(stateOf.get(name) ?? 'not known').word,
+      },
+    ];
+  });
 }
 
 /** One sweep as every list shows it, in the panel, on the page and in the terminal. */

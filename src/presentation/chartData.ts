@@ -1,5 +1,8 @@
 /** The rows behind the charts: named data sets that a host can replace without a new specification. */
+import { atModuleTerminals } from '../analysis/cableCorrection.js';
+import { expectedModel } from '../analysis/diodeFit.js';
 import type { ParameterName } from '../campaign/model.js';
+import { characteristicPoints, currentAtVoltage } from '../physics/singleDiode.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { formatDeviation } from './formatNumber.js';
@@ -28,10 +31,27 @@ export interface MaximumRow {
   readonly power: number;
 }
 
-/** Data sets `curves` and `maxima` of the charts of one sweep, and what they show in words. */
+/** Measured less expected current at a measured voltage, at the conditions of the sweep: V, A. */
+export interface DifferenceRow {
+  readonly voltage: number;
+  readonly difference: number;
+}
+
+/** Where a finding of the diagnosis shows on the measured curve; `mark` is its number in the list of findings. */
+export interface FindingRow {
+  readonly mark: string;
+  readonly voltage: number;
+  readonly current: number;
+  readonly power: number;
+}
+
+/** Data sets `curves`, `maxima`, `differences` and `findings` of the charts of one sweep, and what they show in words. */
 export interface SweepChartData {
   readonly curves: readonly CurveRow[];
   readonly maxima: readonly MaximumRow[];
+  /** Empty where no model of the nameplate or no conditions are known. */
+  readonly differences: readonly DifferenceRow[];
+  readonly findings: readonly FindingRow[];
   readonly description: string;
 }
 
@@ -86,7 +106,48 @@ export function sweepChartData(sweep: EvaluatedSweep): SweepChartData {
     ...maximumRow('translated to STC', translated?.parameters),
     ...maximumRow('nameplate at STC', nameplate),
   ];
-  return { curves, maxima, description: describe(sweep, maxima) };
+  return {
+    curves,
+    maxima,
+    differences: differenceRows(sweep),
+    findings: findingRows(sweep),
+    description: describe(sweep, maxima),
+  };
+}
+
+/** At the terminals of the modules, since the nameplate speaks of these. */
+function differenceRows({ target, analysis }: EvaluatedSweep): DifferenceRow[] {
+  const { measured, conditions } = analysis;
+  const expected = measured && expectedModel(target, conditions);
+  if (!expected) return [];
+  const { voltage, current } = atModuleTerminals(measured.curve, target).curve;
+  const { voc } = characteristicPoints(expected);
+  const kept = thinned(voltage.length).filter((k) => voltage[k]! >= 0 && voltage[k]! <= 1.02 * voc);
+  return kept.map((k) => ({
+    voltage: round(voltage[k]!),
+    difference: round(current[k]! - currentAtVoltage(expected, voltage[k]!)),
+  }));
+}
+
+function findingRows({ diagnosis }: EvaluatedSweep): FindingRow[] {
+  return (diagnosis?.findings ?? []).flatMap(({ at }, index) =>
+    at
+      ? [
+          {
+            mark: String(index + 1),
+            voltage: round(at.voltage),
+            current: round(at.current),
+            power: round(at.voltage * at.current),
+          },
+        ]
+      : [],
+  );
+}
+
+/** Indices of at most about `mostPoints` points, evenly, with both ends kept. */
+function thinned(count: number): number[] {
+  const step = Math.max(1, Math.ceil(count / mostPoints));
+  return Array.from({ length: count }, (_, k) => k).filter((k) => k % step === 0 || k === count - 1);
 }
 
 function curveRows(series: CurveSeries, curve: IvCurve | undefined, continuedFrom = Infinity): CurveRow[] {

@@ -9,6 +9,8 @@ import { curveSeries, type SweepChartData } from './chartData.js';
 import type { ChartTheme } from './chartTheme.js';
 
 export type { ChartSize } from './chartFrame.js';
+export { arrayMapSpec, distributionSpec } from './campaignSpecs.js';
+export { overlaySpec } from './overlaySpec.js';
 export { campaignOverviewSpec } from './overviewSpec.js';
 
 /** Current over voltage. Data sets `curves` and `maxima`: inside with `data`, set by the host without. */
@@ -80,21 +82,15 @@ function curveSpec(
     },
     legend,
   } as const;
-  const x = {
-    field: 'voltage',
-    type: 'quantitative',
-    title: size.stacked === 'upper' ? null : 'Voltage (V)',
-    // The generating quadrant: what a translation puts left of it or below says nothing more.
-    scale: { domainMin: 0, nice: true },
-  } as const;
+  const x = voltageAxis(size);
   const y = {
     field: axis.field,
     type: 'quantitative',
     title: axis.title,
-    // Digits without separators, as in every other output.
-    axis: { format: '~r', ...(size.stacked ? { minExtent: 46, maxExtent: 46 } : {}) },
-    scale: { domainMin: 0, nice: true },
+    axis: verticalAxis(size),
+    scale: size.between ? { zero: false, nice: true } : { domainMin: 0, nice: true },
   } as const;
+  const clip = size.between !== undefined;
   const tooltip = [
     { field: 'series', type: 'nominal', title: 'Curve' },
     { field: 'voltage', type: 'quantitative', title: 'Voltage (V)', format: '.1f' },
@@ -105,12 +101,14 @@ function curveSpec(
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: [axis.words, data?.description].filter(Boolean).join(' '),
     ...sizeOf(size, 240),
-    ...(data ? { datasets: { curves: [...data.curves], maxima: [...data.maxima] } } : {}),
+    ...(data
+      ? { datasets: { curves: [...data.curves], maxima: [...data.maxima], findings: [...data.findings] } }
+      : {}),
     layer: [
       {
         data: { name: 'curves' },
         transform: [{ filter: { field: 'part', equal: 'points' } }],
-        mark: { type: 'line', strokeWidth: 1.75, aria: false },
+        mark: { type: 'line', strokeWidth: 1.75, clip, aria: false },
         encoding: { x, y, color, strokeDash },
       },
       {
@@ -119,6 +117,7 @@ function curveSpec(
         mark: {
           type: 'line',
           strokeWidth: 1.75,
+          clip,
           strokeDash: [1.5, 3],
           strokeCap: 'round',
           aria: false,
@@ -134,12 +133,94 @@ function curveSpec(
           filled: true,
           size: 80,
           opacity: 1,
+          clip,
           color: colors[index]!,
           stroke: theme.background,
           strokeWidth: 1,
         },
         encoding: { x, y, tooltip: [...tooltip] },
       })),
+      {
+        data: { name: 'findings' },
+        mark: {
+          type: 'text',
+          clip,
+          dx: -9,
+          dy: 12,
+          fontWeight: 'bold',
+          fontSize: theme.fontSize + 1,
+          color: theme.foreground,
+        },
+        encoding: { x, y, text: { field: 'mark', type: 'nominal' } },
+      },
+      ...pointerLayer(data, x),
+    ],
+    config: chartConfig(theme),
+  };
+}
+
+/** The generating quadrant: what a translation puts left of it or below says nothing more. */
+function voltageAxis(size: ChartSize) {
+  return {
+    field: 'voltage',
+    type: 'quantitative',
+    title: size.stacked === 'upper' ? null : 'Voltage (V)',
+    scale: size.between
+      ? { domain: [...size.between], nice: false }
+      : ({ domainMin: 0, nice: true } as const),
+  } as const;
+}
+
+/** Digits without separators, as in every other output; as wide as that of the chart it is stacked with. */
+const verticalAxis = (size: ChartSize) => ({
+  format: '~r',
+  ...(size.stacked ? { minExtent: 46, maxExtent: 46 } : {}),
+});
+
+/** Where a host reads off: its data set `pointer` has one row or none. A written chart has none. */
+function pointerLayer(data: unknown, x: ReturnType<typeof voltageAxis>) {
+  if (data !== undefined) return [];
+  return [
+    {
+      data: { name: 'pointer' },
+      mark: { type: 'rule' as const, strokeWidth: 1, strokeDash: [2, 2], clip: true, aria: false },
+      encoding: { x },
+    },
+  ];
+}
+
+/**
+ * Measured less expected current over voltage, at the conditions of the sweep. Data set `differences`: inside with
+ * `data`, set by the host without. `dash` and colour are those of the measured curve.
+ */
+export function differenceSpec(theme: ChartTheme, size: ChartSize, data?: SweepChartData): TopLevelSpec {
+  const x = voltageAxis(size);
+  return {
+    $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
+    description: 'Measured less expected current over voltage.',
+    ...sizeOf(size, 110),
+    ...(data ? { datasets: { differences: [...data.differences] } } : {}),
+    layer: [
+      {
+        data: { values: [{}] },
+        mark: { type: 'rule', color: theme.muted, strokeWidth: 0.75 },
+        encoding: { y: { datum: 0 } },
+      },
+      {
+        data: { name: 'differences' },
+        mark: { type: 'line', strokeWidth: 1.5, color: theme.measured, clip: true, aria: false },
+        encoding: {
+          x,
+          y: {
+            field: 'difference',
+            type: 'quantitative',
+            title: 'Difference (A)',
+            axis: { ...verticalAxis(size), tickCount: 4 },
+            scale: { zero: true, nice: true },
+          },
+        },
+      },
+      ...pointerLayer(data, x),
     ],
     config: chartConfig(theme),
   };

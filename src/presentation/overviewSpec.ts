@@ -8,7 +8,7 @@ import { verdictOrder } from './verdictWords.js';
 const ring = 'M0,-1A1,1,0,1,1,0,1A1,1,0,1,1,0,-1ZM0,-.5A.5,.5,0,1,0,0,.5A.5,.5,0,1,0,0,-.5Z';
 
 /** Shapes in the order of `verdictOrder`: the marks of verdictWords.ts. */
-const shapes = ['circle', 'triangle-up', 'diamond', 'square', ring, 'cross'];
+export const verdictShapes = ['circle', 'triangle-up', 'diamond', 'square', ring, 'cross'];
 
 const rowHeight = 18;
 
@@ -56,7 +56,12 @@ export function campaignOverviewSpec(
     },
     legend,
   } as const;
-  const shape = { field: 'verdict', type: 'nominal', scale: { domain, range: shapes }, legend } as const;
+  const shape = {
+    field: 'verdict',
+    type: 'nominal',
+    scale: { domain, range: verdictShapes },
+    legend,
+  } as const;
   const limitTick = { type: 'tick', color: theme.limit, thickness: 1.5, bandSize: rowHeight } as const;
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',

@@ -3,6 +3,7 @@ import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { cautions } from './cautions.js';
 import { sweepChartData } from './chartData.js';
 import { conditionRows } from './conditionRows.js';
+import { diagnosisSection } from './diagnosisTexts.js';
 import { fitSection } from './fitRows.js';
 import { formatValue } from './formatNumber.js';
 import { budgetRows, limitPlace, parameterRows } from './parameterRows.js';
@@ -13,7 +14,7 @@ import { deviceText, headlineReason, methodTexts, timeText } from './sweepTexts.
 import { verdictMark } from './verdictWords.js';
 
 export type * from './previewTypes.js';
-export { campaignModel } from './campaignModel.js';
+export { campaignHead, campaignModel } from './campaignModel.js';
 export { sweepAt } from './sweepAtLine.js';
 
 /** Everything that the panel and the page show of one sweep; undefined when no sweep has this id. */
@@ -27,9 +28,11 @@ export function previewModel(evaluation: Evaluation, sweepId: string): PreviewMo
     sweepId,
     place: { file: sweep.place.file, line: sweep.place.range.start.line },
     address: sweep.address,
+    string: sweep.address.split('/')[0]!,
     device: deviceText(sweep),
     time: timeText(sweep.time),
     verdict: verdictMark(analysis.verdict),
+    diagnosis: diagnosisSection(sweep.diagnosis),
     summary: summaryText(sweep),
     previous: evaluation.sweeps[index - 1]?.id,
     next: evaluation.sweeps[index + 1]?.id,

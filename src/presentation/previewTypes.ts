@@ -5,6 +5,8 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { Severity } from '../text/problem.js';
 import type { CampaignChartData, SweepChartData } from './chartData.js';
+import type { StateMark } from './caseWords.js';
+import type { NextStep } from './nextSteps.js';
 import type { ElectricalItem } from './electricalModel.js';
 import type { SourcePlace } from './sourcePlace.js';
 import type { VerdictCount, VerdictMark } from './verdictWords.js';
@@ -122,14 +124,35 @@ export interface SweepListItem {
   readonly problemCount: number;
 }
 
+/** What the shape of the curve says beside the verdict. */
+export interface DiagnosisSection {
+  /** One sentence: the likeliest cause, or that the curve is as expected. */
+  readonly headline: string;
+  readonly healthy: boolean;
+  /** Numbered as the marks in the chart. */
+  readonly findings: readonly { readonly kind: string; readonly text: string }[];
+  /** Likeliest first. */
+  readonly causes: readonly {
+    readonly text: string;
+    /** `measurement`, `entry` or `device`. */
+    readonly about: string;
+    readonly tellApart: string;
+    /** `84 %` */
+    readonly share: string;
+  }[];
+}
+
 export interface PreviewModel {
   readonly revision: number;
   readonly sweepId: string;
   readonly place: SourcePlace;
   readonly address: string;
+  /** The string that the address is of. */
+  readonly string: string;
   readonly device: string;
   readonly time: string;
   readonly verdict: VerdictMark;
+  readonly diagnosis?: DiagnosisSection;
   /** The verdict and what decides it, in one sentence; also what a screen reader says first. */
   readonly summary: string;
   /** Neighbours in reading order. */
@@ -154,17 +177,21 @@ export interface PreviewModel {
   readonly charts: SweepChartData;
 }
 
-export interface CampaignModel {
-  readonly revision: number;
+/** What every view shows of the campaign. */
+export interface CampaignHead {
   readonly name: string;
   readonly title: string;
+  /** `12 sweeps: 9 pass, 2 fail, 1 not judged` */
+  readonly summary: string;
+}
+
+export interface CampaignModel extends CampaignHead {
+  readonly revision: number;
   readonly client: string;
   readonly operator: string;
   readonly purpose: string;
   readonly site: string;
   readonly counts: readonly VerdictCount[];
-  /** `12 sweeps: 9 pass, 2 fail, 1 not judged` */
-  readonly summary: string;
   readonly sweeps: readonly SweepListItem[];
   /** Continuity, polarity, insulation and meter readings, in reading order. */
   readonly electricalTests: readonly ElectricalItem[];
@@ -174,6 +201,31 @@ export interface CampaignModel {
   readonly problems: readonly ProblemItem[];
   readonly replacements: readonly ReplacementItem[];
   readonly overview: CampaignChartData;
+  /** Strings with a case, those that ask for work first. */
+  readonly cases: readonly CaseItem[];
+  readonly steps: readonly NextStep[];
+  /** Strings whose position on the array is written; empty where none is. */
+  readonly map: readonly MapRow[];
+}
+
+/** One line of the list of cases. */
+export interface CaseItem {
+  readonly string: string;
+  readonly state: StateMark;
+  /** What to do next, or how it ended. */
+  readonly text: string;
+}
+
+/** A string at its place on the array. */
+export interface MapRow {
+  readonly string: string;
+  /** Metres from the origin that the campaign chose. */
+  readonly x: number;
+  readonly y: number;
+  /** Percent, of Pmax of the latest judged sweep; absent where there is none. */
+  readonly deviation?: number;
+  readonly verdict: string;
+  readonly state: string;
 }
 
 export interface ReplacementItem {

@@ -38,6 +38,25 @@ export class ChartView {
     await view.runAsync();
   }
 
+  /** The value of the horizontal axis under a place of the window; undefined outside the plot or before it is drawn. */
+  horizontalAt(clientX: number): number | undefined {
+    const svg = this.#element.querySelector('svg');
+    if (!this.#view || !svg) return undefined;
+    const scale = this.#view.scale('x') as { invert?: (at: number) => number } | undefined;
+    const at = clientX - svg.getBoundingClientRect().left - this.#view.origin()[0]!;
+    return at < 0 || at > this.#view.width() ? undefined : scale?.invert?.(at);
+  }
+
+  /** A drawing of its own, to be put into a document. */
+  async svg(): Promise<string> {
+    return this.#view ? await this.#view.toSVG() : '';
+  }
+
+  /** A picture of twice the pixels on the screen, as a data URL. */
+  async png(): Promise<string> {
+    return this.#view ? await this.#view.toImageURL('png', 2) : '';
+  }
+
   /** After the element has another width. */
   async resize(): Promise<void> {
     await this.#view?.resize().runAsync();

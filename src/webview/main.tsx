@@ -6,25 +6,22 @@ import { keepScroll, restoreScroll } from './scroll.js';
 import { onThemeChange, readChartTheme } from './themeConfig.js';
 import { Panel, type PanelView } from './parts/panel.js';
 
-let view: PanelView = { held: keptState().held ?? false, theme: readChartTheme() };
+let panel: PanelView = {
+  view: keptState().view ?? 'sweep',
+  held: keptState().held ?? false,
+  theme: readChartTheme(),
+};
 const element = document.getElementById('panel')!;
 
 function update(change: Partial<PanelView>): void {
-  view = { ...view, ...change };
-  render(<Panel {...view} />, element);
+  panel = { ...panel, ...change };
+  render(<Panel {...panel} />, element);
 }
 
 function receive(message: ToPanel): void {
   switch (message.type) {
-    case 'campaign':
-      update({ campaign: message.campaign, steps: message.steps, nothing: undefined });
-      break;
-    case 'sweep':
-      update({ sweep: message.sweep, nothing: undefined });
-      if (message.sweep) {
-        const { place, address, time } = message.sweep;
-        keep({ file: place.file, address, time });
-      }
+    case 'show':
+      show(message);
       restoreScroll();
       break;
     case 'held':
@@ -36,13 +33,33 @@ function receive(message: ToPanel): void {
   }
 }
 
+function show(message: Extract<ToPanel, { type: 'show' }>): void {
+  const { view, head } = message;
+  // Another view begins at its top; the same one stays where it is being read.
+  if (panel.head && view !== panel.view) window.scrollTo(0, 0);
+  keep({ view });
+  const nothing = undefined;
+  switch (view) {
+    case 'sweep':
+      if (message.sweep) {
+        const { place, address, time } = message.sweep;
+        keep({ file: place.file, address, time });
+      }
+      return update({ view, head, nothing, sweep: message.sweep });
+    case 'string':
+      return update({ view, head, nothing, string: message.string });
+    case 'campaign':
+      return update({ view, head, nothing, campaign: message.campaign });
+  }
+}
+
 window.addEventListener('message', (event: MessageEvent<unknown>) => {
   const message = readToPanel(event.data);
   if (message) receive(message);
 });
 onThemeChange(() => {
   const theme = readChartTheme();
-  if (JSON.stringify(theme) !== JSON.stringify(view.theme)) update({ theme });
+  if (JSON.stringify(theme) !== JSON.stringify(panel.theme)) update({ theme });
 });
 keepScroll();
 update({});

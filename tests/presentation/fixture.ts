@@ -17,6 +17,7 @@ import type {
   SweepRecord,
 } from '../../src/campaign/model.js';
 import type { Dimension, Quantity } from '../../src/campaign/quantity.js';
+import type { StringCase } from '../../src/cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from '../../src/evaluation/evaluation.js';
 import {
   characteristicPoints,
@@ -462,6 +463,43 @@ const campaign: Campaign = {
   sweepTables: [],
 };
 
+/** The life of 1.03, as src/cases would tell it. */
+const cases: readonly StringCase[] = [
+  {
+    string: '1.03',
+    state: 'verified',
+    openedBy: sweeps[0]!,
+    closedBy: sweeps[2]!,
+    modules: Array.from({ length: 18 }, (_, index) => {
+      const position = index + 1;
+      return position === 11
+        ? { position, status: 'replaced', because: 'Replaced at 2026-05-14 13:10.', serial: 'KF-31904' }
+        : { position, status: 'untested', because: 'No sweep of it.' };
+    }),
+    events: sweeps.slice(0, 3).map((own) => ({
+      kind: 'sweep',
+      time: own.time!,
+      address: own.address,
+      text: `Pmax ${own.analysis.verdict}.`,
+      place: own.place,
+      sweep: own,
+    })),
+  },
+  {
+    string: '1.05',
+    state: 'open',
+    modules: [],
+    events: [],
+    proposal: {
+      kind: 'repeat',
+      addresses: ['1.05'],
+      text: 'Repeat the sweep of 1.05 in more light.',
+      why: 'It was not judged.',
+      disconnects: true,
+    },
+  },
+];
+
 export const evaluation: Evaluation = {
   revision: 3,
   root: file,
@@ -469,6 +507,7 @@ export const evaluation: Evaluation = {
   dataFiles: sweeps.map((own) => own.dataFile!),
   campaign,
   sweeps,
+  cases,
   counts,
   electricalTests: [],
   electricalCounts: { pass: 0, fail: 0, notJudged: 0 },
@@ -496,6 +535,7 @@ export const empty: Evaluation = {
     sweepTables: [],
   },
   sweeps: [],
+  cases: [],
   counts: { pass: 0, conditionalPass: 0, conditionalFail: 0, fail: 0, notJudged: 0, void: 0 },
   electricalTests: [],
   electricalCounts: { pass: 0, fail: 0, notJudged: 0 },

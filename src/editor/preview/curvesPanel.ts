@@ -1,4 +1,4 @@
-/** The curves panel: shows one sweep of the campaign that is edited, and the list of all. */
+/** The curves panel: one sweep of the campaign that is edited, its string, or the whole campaign. */
 import * as vscode from 'vscode';
 import type { EvaluatedSweep, Evaluation } from '../../evaluation/evaluation.js';
 import {
@@ -6,14 +6,16 @@ import {
   type PanelState,
   type ToEditor,
   type ToPanel,
+  type ViewName,
 } from '../../messages/previewMessages.js';
-import { nextSteps } from '../../presentation/nextSteps.js';
-import { campaignModel, previewModel, sweepAt } from '../../presentation/previewModel.js';
+import { campaignHead, campaignModel, previewModel, sweepAt } from '../../presentation/previewModel.js';
+import { stringModel } from '../../presentation/stringModel.js';
 import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
 import { newNonce, panelHtml } from './panelHtml.js';
 import { revealPlace } from './revealPlace.js';
-import { findSweep, rememberSweep, sweepAbove, type SweepMemory } from './shownSweep.js';
+import { savePicture } from './savePicture.js';
+import { findSweep, rememberSweep, stringShown, sweepAbove, type SweepMemory } from './shownSweep.js';
 
 export class CurvesPanel implements vscode.Disposable {
   readonly #panel: vscode.WebviewPanel;
@@ -25,8 +27,9 @@ export class CurvesPanel implements vscode.Disposable {
   #memory: SweepMemory;
   #held: boolean;
   #isReady = false;
+  #view: ViewName;
   /** What the page was sent last, so that nothing is sent twice. */
-  #sent: { evaluation?: Evaluation; sweepId?: string } = {};
+  #sent: { evaluation?: Evaluation; shown?: string } = {};
 
   constructor(
     panel: vscode.WebviewPanel,
@@ -41,6 +44,7 @@ export class CurvesPanel implements vscode.Disposable {
     this.#keepsComputed = campaigns.show(uri);
     this.#memory = state;
     this.#held = state.held ?? false;
+    this.#view = state.view ?? 'sweep';
     const folders = ['dist', 'media'].map((folder) => vscode.Uri.joinPath(extension, folder));
     panel.webview.options = { enableScripts: true, localResourceRoots: folders };
     panel.iconPath = {
@@ -93,6 +97,12 @@ export class CurvesPanel implements vscode.Disposable {
     this.#send(evaluation, sweep ?? findSweep(evaluation, this.#memory));
   }
 
+  /** Shows a view of the campaign that a file belongs to. */
+  turnTo(uri: vscode.Uri, view: ViewName, string: string | undefined): void {
+    this.#turnTo(uri);
+    this.#turnView(view, string);
+  }
+
   #turnTo(uri: vscode.Uri): void {
     if (keyOf(uri) === keyOf(this.#uri)) return;
     const former = this.#keepsComputed;
@@ -108,15 +118,25 @@ export class CurvesPanel implements vscode.Disposable {
 
   #send(evaluation: Evaluation, sweep: EvaluatedSweep | undefined): void {
     if (!this.#isReady) return;
-    const isNew = this.#sent.evaluation !== evaluation;
-    if (isNew) {
-      this.#post({ type: 'campaign', campaign: campaignModel(evaluation), steps: nextSteps(evaluation) });
+    const name = stringShown(sweep, this.#memory);
+    const shown = JSON.stringify([this.#view, { sweep: sweep?.id, string: name, campaign: '' }[this.#view]]);
+    if (this.#sent.evaluation === evaluation && this.#sent.shown === shown) return;
+    const head = campaignHead(evaluation);
+    switch (this.#view) {
+      case 'sweep':
+        this.#post({ type: 'show', head, view: 'sweep', sweep: sweep && previewModel(evaluation, sweep.id) });
+        break;
+      case 'string': {
+        const string = name === undefined ? undefined : stringModel(evaluation, name);
+        this.#post({ type: 'show', head, view: 'string', string });
+        break;
+      }
+      case 'campaign':
+        this.#post({ type: 'show', head, view: 'campaign', campaign: campaignModel(evaluation) });
     }
-    if (isNew || this.#sent.sweepId !== sweep?.id) {
-      this.#post({ type: 'sweep', sweep: sweep && previewModel(evaluation, sweep.id) });
-      this.#panel.title = sweep ? `Curves: ${sweep.address}` : 'Curves';
-    }
-    this.#sent = { evaluation, sweepId: sweep?.id };
+    const what = { sweep: sweep?.address, string: name, campaign: head.name }[this.#view];
+    this.#panel.title = what === undefined ? 'Curves' : `Curves: ${what}`;
+    this.#sent = { evaluation, shown };
   }
 
   async #receive(message: ToEditor | undefined): Promise<void> {
@@ -127,6 +147,14 @@ export class CurvesPanel implements vscode.Disposable {
         return this.hold(message.held);
       case 'choose':
         return this.#choose(message.sweepId);
+      case 'view':
+        return this.#turnView(message.view, message.string);
+      case 'copy':
+        await vscode.env.clipboard.writeText(message.text);
+        void vscode.window.setStatusBarMessage('Copied.', 2_000);
+        return;
+      case 'save':
+        return savePicture(message.name, message.base64, this.#uri);
       case 'reveal':
         if (this.#mayOpen(message.place.file)) await revealPlace(message.place, message.focus);
     }
@@ -147,8 +175,15 @@ export class CurvesPanel implements vscode.Disposable {
     const sweep = evaluation?.sweeps.find(({ id }) => id === sweepId);
     if (!evaluation || !sweep) return;
     this.#memory = rememberSweep(sweep);
+    this.#view = 'sweep';
     this.#send(evaluation, sweep);
     await revealPlace({ file: sweep.place.file, line: sweep.place.range.start.line }, false);
+  }
+
+  #turnView(view: ViewName, string: string | undefined): void {
+    this.#view = view;
+    if (string !== undefined) this.#memory = { string };
+    this.#update();
   }
 
   /** Only files of the campaign on show. */

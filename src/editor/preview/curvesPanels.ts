@@ -1,11 +1,21 @@
 /** Opens the curves panel, brings it back after the window was opened anew, and knows the one that is open. */
 import * as vscode from 'vscode';
-import { readPanelState, type PanelState } from '../../messages/previewMessages.js';
+import { readPanelState, type PanelState, type ViewName } from '../../messages/previewMessages.js';
 import type { Campaigns } from '../campaigns.js';
-import { isCampaignDocument } from '../convert.js';
+import { isCampaignDocument, uriOf } from '../convert.js';
 import { CurvesPanel, uriOfState } from './curvesPanel.js';
 
 export const panelType = 'sweepbook.curves';
+
+/** Not in the palette: what a lens above a block calls. */
+export const showInPanel = 'sweepbook.showInPanel';
+
+/** What to show: of the campaign that this file belongs to. */
+export interface PanelTarget {
+  readonly file: string;
+  readonly view: ViewName;
+  readonly string?: string;
+}
 
 export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSerializer {
   readonly #extension: vscode.Uri;
@@ -29,6 +39,17 @@ export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSeria
       this.#adopt(vscode.window.createWebviewPanel(panelType, 'Curves', column), editor.document.uri, {});
     }
     await this.#open?.follow(editor, true);
+  }
+
+  /** Opens the panel where there is none, and turns it to a view. */
+  show({ file, view, string }: PanelTarget): void {
+    const uri = uriOf(file);
+    if (this.#open) this.#open.show();
+    else {
+      const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
+      this.#adopt(vscode.window.createWebviewPanel(panelType, 'Curves', column), uri, {});
+    }
+    this.#open?.turnTo(uri, view, string);
   }
 
   toggleHold(): void {

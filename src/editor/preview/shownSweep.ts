@@ -5,6 +5,8 @@ import type { EvaluatedSweep, Evaluation } from '../../evaluation/evaluation.js'
 export interface SweepMemory {
   readonly address?: string;
   readonly time?: string;
+  /** A string that was chosen without one of its sweeps. */
+  readonly string?: string;
 }
 
 export function rememberSweep({ address, time }: EvaluatedSweep): SweepMemory {
@@ -13,9 +15,14 @@ export function rememberSweep({ address, time }: EvaluatedSweep): SweepMemory {
 
 /** The same sweep again; else one of the same address; else the first. */
 export function findSweep({ sweeps }: Evaluation, memory: SweepMemory): EvaluatedSweep | undefined {
-  const ofAddress = sweeps.filter((sweep) => sweep.address === memory.address);
+  const address = memory.address ?? memory.string;
+  const ofAddress = sweeps.filter((sweep) => sweep.address === address);
   return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0] ?? sweeps[0];
 }
+
+/** The string of the view of one string: the one chosen, else that of the sweep. */
+export const stringShown = (sweep: EvaluatedSweep | undefined, { string }: SweepMemory): string | undefined =>
+  string ?? sweep?.address.split('/')[0];
 
 /** The last sweep written above a line of a file: what a cursor between two blocks is near to. */
 export function sweepAbove({ sweeps }: Evaluation, file: string, line: number): EvaluatedSweep | undefined {

@@ -1,10 +1,10 @@
 import type { ComponentChildren } from 'preact';
 import type { SourcePlace } from '../../presentation/sourcePlace.js';
-import type { VerdictMark } from '../../presentation/verdictWords.js';
+import type { StateMark } from '../../presentation/caseWords.js';
 import { tellEditor } from '../editorHost.js';
 
-/** A verdict as word and shape; the colour only repeats them. */
-export function Verdict({ mark }: { mark: VerdictMark }) {
+/** A verdict or a state as word and shape; the colour only repeats them. */
+export function Verdict({ mark }: { mark: Omit<StateMark, 'ascii'> }) {
   return (
     <span class={`verdict tone-${mark.tone}`} title={mark.meaning}>
       <span class="shape" aria-hidden="true">

@@ -1,56 +1,67 @@
 import { useState } from 'preact/hooks';
-import { campaignOverviewSpec } from '../../presentation/chartSpecs.js';
+import { arrayMapSpec, campaignOverviewSpec, distributionSpec } from '../../presentation/chartSpecs.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
 import { cautionLine } from '../../presentation/cautions.js';
 import type { NextStep } from '../../presentation/nextSteps.js';
-import type { CampaignModel, SweepListItem } from '../../presentation/previewTypes.js';
+import type { CampaignModel, CaseItem } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
-import { Chart } from './curves.js';
+import { Chart } from './chart.js';
 import { Problems } from './findings.js';
+import { SweepList } from './sweepList.js';
 
-/** All sweeps of the campaign. */
-export function CampaignPart(props: {
-  campaign: CampaignModel;
-  steps: readonly NextStep[];
-  shown: string | undefined;
-  theme: ChartTheme;
-}) {
-  const { campaign, steps, shown, theme } = props;
-  const title = campaign.title || campaign.name || 'Campaign';
+/** All strings and sweeps: what stands out, what to do next, and the list. */
+export function CampaignView({ campaign, theme }: { campaign: CampaignModel; theme: ChartTheme }) {
+  const { overview, map } = campaign;
   return (
-    <section class="campaign" id="all-sweeps" aria-labelledby="campaign-title">
-      <h2 id="campaign-title">{title}</h2>
-      <p class="counts">
-        {campaign.counts
-          .filter(({ count }) => count > 0)
-          .map(({ mark, count }) => (
-            <span key={mark.word} class="count">
-              {count} <Verdict mark={mark} />
-            </span>
-          ))}
-      </p>
-      <NextSteps steps={steps} />
-      <Overview campaign={campaign} theme={theme} />
-      <table class="sweeps" role="table" aria-labelledby="campaign-title">
-        <thead role="rowgroup">
-          <tr role="row">
-            {['Sweep', 'Verdict', 'Deviation of Pmax', 'Irradiance', 'Cell'].map((heading) => (
-              <th key={heading} role="columnheader" scope="col">
-                {heading}
-              </th>
+    <main class="campaign columns">
+      <div>
+        <h1 id="campaign-title">{campaign.title || campaign.name || 'Campaign'}</h1>
+        <p class="when">{[campaign.site, campaign.client].filter((word) => word !== '').join(', ')}</p>
+        <p class="counts">
+          {campaign.counts
+            .filter(({ count }) => count > 0)
+            .map(({ mark, count }) => (
+              <span key={mark.word} class="count">
+                {count} <Verdict mark={mark} />
+              </span>
             ))}
-          </tr>
-        </thead>
-        <tbody role="rowgroup">
-          {/* By position: ids move with every line that is written above. */}
-          {campaign.sweeps.map((item, index) => (
-            <SweepRow key={index} item={item} isShown={item.id === shown} />
-          ))}
-        </tbody>
-      </table>
-      <Problems problems={campaign.problems} title="Problems of the campaign" />
-    </section>
+        </p>
+        <NextSteps steps={campaign.steps} />
+        <Cases cases={campaign.cases} />
+        <Problems problems={campaign.problems} title="Problems of the campaign" />
+      </div>
+      <div>
+        {map.length > 0 && (
+          <section aria-labelledby="map">
+            <h2 id="map">Map of the strings</h2>
+            <Chart
+              spec={arrayMapSpec(theme, { width: 'container' })}
+              data={{ map }}
+              description={`Places of ${map.length} strings, shaded by the deviation of Pmax. The list carries the same numbers.`}
+              name="map"
+              clicked={(row) => {
+                const { string } = row as { string?: unknown };
+                if (typeof string === 'string') tellEditor({ type: 'view', view: 'string', string });
+              }}
+            />
+          </section>
+        )}
+        {overview.sweeps.length > 2 && (
+          <section aria-labelledby="distribution">
+            <h2 id="distribution">How the deviations are distributed</h2>
+            <Chart
+              spec={distributionSpec(theme, { width: 'container' })}
+              data={{ sweeps: overview.sweeps, limits: overview.limits }}
+              description={overview.description}
+              name="distribution"
+            />
+          </section>
+        )}
+        <SideBySide campaign={campaign} theme={theme} />
+        <SweepList sweeps={campaign.sweeps} />
+      </div>
+    </main>
   );
 }
 
@@ -59,7 +70,7 @@ function NextSteps({ steps }: { steps: readonly NextStep[] }) {
   if (steps.length === 0) return null;
   return (
     <section aria-labelledby="next">
-      <h3 id="next">Next</h3>
+      <h2 id="next">Next</h2>
       <ul class="next">
         {steps.map((step) => (
           <li key={step.text}>{step.text}</li>
@@ -74,40 +85,32 @@ function NextSteps({ steps }: { steps: readonly NextStep[] }) {
   );
 }
 
-function SweepRow({ item, isShown }: { item: SweepListItem; isShown: boolean }) {
-  const choose = (): void => tellEditor({ type: 'choose', sweepId: item.id });
+function Cases({ cases }: { cases: readonly CaseItem[] }) {
+  if (cases.length === 0) return null;
   return (
-    <tr
-      role="row"
-      aria-current={isShown ? 'true' : undefined}
-      title={item.headline || undefined}
-      onClick={choose}
-    >
-      <th role="rowheader" scope="row">
-        {/* A click on it, or Enter, rises to the row. */}
-        <button type="button" class="link">
-          {item.address}
-        </button>
-        <span class="time">{item.time}</span>
-      </th>
-      <td role="cell">
-        <Verdict mark={item.verdict} />
-      </td>
-      <td role="cell" class="number">
-        {item.deviation} <span class="uncertainty">{item.uncertainty}</span>
-      </td>
-      <td role="cell" class="number g">
-        {item.irradiance}
-      </td>
-      <td role="cell" class="number t">
-        {item.cellTemperature}
-      </td>
-    </tr>
+    <section aria-labelledby="cases">
+      <h2 id="cases">Cases</h2>
+      <ul class="cases">
+        {cases.map(({ string, state, text }) => (
+          <li key={string}>
+            <button
+              type="button"
+              class="link"
+              aria-label={`String ${string}`}
+              onClick={() => tellEditor({ type: 'view', view: 'string', string })}
+            >
+              {string}
+            </button>{' '}
+            <Verdict mark={state} /> {text}
+          </li>
+        ))}
+      </ul>
+    </section>
   );
 }
 
 /** Drawn only while it is open. */
-function Overview({ campaign, theme }: { campaign: CampaignModel; theme: ChartTheme }) {
+function SideBySide({ campaign, theme }: { campaign: CampaignModel; theme: ChartTheme }) {
   const [isOpen, setOpen] = useState(false);
   const { overview } = campaign;
   if (overview.sweeps.length === 0) return null;
@@ -119,6 +122,7 @@ function Overview({ campaign, theme }: { campaign: CampaignModel; theme: ChartTh
           spec={campaignOverviewSpec(theme, { width: 'container' })}
           data={{ sweeps: overview.sweeps, limits: overview.limits }}
           description={overview.description}
+          name="deviations"
           clicked={(row) => chooseByRow(campaign, row)}
         />
       )}

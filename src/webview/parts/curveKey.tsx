@@ -9,7 +9,12 @@ const words: Readonly<Record<Series, string>> = {
 };
 
 /** What each line of the two charts is: a sample of its colour, dash and mark, with the maximum power it stands for. */
-export function CurveKey({ sweep }: { sweep: PreviewModel }) {
+export function CurveKey(props: {
+  sweep: PreviewModel;
+  hidden: ReadonlySet<string>;
+  toggle: (series: string) => void;
+}) {
+  const { sweep, hidden, toggle } = props;
   const power = sweep.parameters.find(({ parameter }) => parameter === 'pmax');
   const drawn = new Set<string>(sweep.charts.curves.map(({ series }) => series));
   return (
@@ -18,8 +23,16 @@ export function CurveKey({ sweep }: { sweep: PreviewModel }) {
         .filter((series) => drawn.has(words[series]))
         .map((series) => (
           <li key={series} class={`series-${series}`}>
-            <Sample series={series} />
-            {words[series]} {power && <span class="number">{power[series]}</span>}
+            <button
+              type="button"
+              class="toggle"
+              aria-pressed={!hidden.has(words[series])}
+              title={hidden.has(words[series]) ? 'Draw it' : 'Put it out of sight'}
+              onClick={() => toggle(words[series])}
+            >
+              <Sample series={series} />
+              {words[series]} {power && <span class="number">{power[series]}</span>}
+            </button>
           </li>
         ))}
     </ul>

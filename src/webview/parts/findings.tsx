@@ -21,8 +21,8 @@ export function Reasons({ sweep }: { sweep: PreviewModel }) {
 }
 
 /** Shown where the verdict leads to opening or disconnecting something. */
-export function Cautions({ sweep }: { sweep: PreviewModel }) {
-  if (sweep.cautions.length === 0) return null;
+export function Cautions({ cautions }: { cautions: readonly string[] }) {
+  if (cautions.length === 0) return null;
   return (
     <aside class="cautions" aria-labelledby="cautions">
       <h2 id="cautions">
@@ -31,7 +31,7 @@ export function Cautions({ sweep }: { sweep: PreviewModel }) {
         </span>
         {cautionsTitle}
       </h2>
-      {sweep.cautions.map((caution) => (
+      {cautions.map((caution) => (
         <p key={caution}>{caution}</p>
       ))}
     </aside>

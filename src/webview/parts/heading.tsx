@@ -1,44 +1,25 @@
-import type { CampaignModel, PreviewModel } from '../../presentation/previewTypes.js';
+import type { PreviewModel } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { PlaceLink, placeText, Verdict } from './basics.js';
 
 /** Who, when and the verdict: what a reader looks for first. */
-export function Heading({
-  sweep,
-  campaign,
-  held,
-}: {
-  sweep: PreviewModel;
-  campaign: CampaignModel;
-  held: boolean;
-}) {
+export function Heading({ sweep }: { sweep: PreviewModel }) {
   return (
     <header class="heading">
-      <div class="bar">
+      <div class="title">
+        <h1>
+          <span class="address">{sweep.address}</span> <span class="device">{sweep.device}</span>
+        </h1>
         <Step to={sweep.previous} arrow="‹" label="Previous sweep" />
         <Step to={sweep.next} arrow="›" label="Next sweep" />
-        <a class="all" href="#all-sweeps">
-          {campaign.summary}
-        </a>
-        <button
-          type="button"
-          class="hold"
-          aria-pressed={held}
-          title="Hold this sweep: the panel stays at it wherever the cursor goes"
-          onClick={() => tellEditor({ type: 'hold', held: !held })}
-        >
-          {held ? 'Held' : 'Hold'}
-        </button>
       </div>
-      <h1>
-        <span class="address">{sweep.address}</span> <span class="device">{sweep.device}</span>
-      </h1>
       <p class="when">
         {sweep.time} <PlaceLink place={sweep.place}>{placeText(sweep.place)}</PlaceLink>
       </p>
       <div class={`banner tone-${sweep.verdict.tone}`}>
         <Verdict mark={sweep.verdict} />
         <Deciding sweep={sweep} />
+        {sweep.diagnosis && !sweep.diagnosis.healthy && <p class="shape-says">{sweep.diagnosis.headline}</p>}
       </div>
       <p class="unseen" role="status" aria-live="polite">
         {`${sweep.address}, ${sweep.time}: ${sweep.summary}`}

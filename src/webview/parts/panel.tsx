@@ -1,62 +1,78 @@
-import type { NextStep } from '../../presentation/nextSteps.js';
-import type { CampaignModel, PreviewModel } from '../../presentation/previewTypes.js';
+import type { ViewName } from '../../messages/previewMessages.js';
+import type { CampaignHead, CampaignModel, PreviewModel } from '../../presentation/previewTypes.js';
+import type { StringModel } from '../../presentation/stringTypes.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
-import { CampaignPart } from './campaign.js';
+import { CampaignView } from './campaign.js';
 import { Curves } from './curves.js';
+import { DiagnosisPart } from './diagnosis.js';
 import { Heading } from './heading.js';
 import { Conditions, Details } from './details.js';
 import { ParameterTable } from './parameterTable.js';
 import { Cautions, Problems, Reasons } from './findings.js';
+import { StringView } from './string.js';
+import { Views } from './views.js';
 
 export interface PanelView {
-  readonly campaign?: CampaignModel;
-  readonly steps?: readonly NextStep[];
+  readonly view: ViewName;
+  readonly head?: CampaignHead;
   readonly sweep?: PreviewModel;
+  readonly string?: StringModel;
+  readonly campaign?: CampaignModel;
   readonly held: boolean;
   readonly theme: ChartTheme;
   /** What to say while there is nothing to show. */
   readonly nothing?: string;
 }
 
-export function Panel({ campaign, steps, sweep, held, theme, nothing }: PanelView) {
-  if (nothing !== undefined || !campaign) {
+export function Panel(panel: PanelView) {
+  const { view, head, held, nothing } = panel;
+  if (nothing !== undefined || !head) {
     return <p class="nothing">{nothing ?? 'Computing the campaign …'}</p>;
   }
   return (
     <div class="layout">
-      <main class="sweep">
-        {sweep ? <SweepPart sweep={sweep} campaign={campaign} held={held} theme={theme} /> : <NoSweep />}
-      </main>
-      <CampaignPart campaign={campaign} steps={steps ?? []} shown={sweep?.sweepId} theme={theme} />
+      <Views view={view} head={head} held={held} />
+      <Shown {...panel} />
     </div>
   );
 }
 
-function SweepPart(props: {
-  sweep: PreviewModel;
-  campaign: CampaignModel;
-  held: boolean;
-  theme: ChartTheme;
-}) {
-  const { sweep, campaign, held, theme } = props;
+function Shown({ view, sweep, string, campaign, theme }: PanelView) {
+  switch (view) {
+    case 'sweep':
+      return sweep ? <SweepView sweep={sweep} theme={theme} /> : <NoSweep />;
+    case 'string':
+      return string ? <StringView string={string} theme={theme} /> : <NoSweep />;
+    case 'campaign':
+      return campaign ? <CampaignView campaign={campaign} theme={theme} /> : null;
+  }
+}
+
+/** Beside one another where there is room: what is looked at, and what is read. */
+function SweepView({ sweep, theme }: { sweep: PreviewModel; theme: ChartTheme }) {
   return (
-    <>
-      <Heading sweep={sweep} campaign={campaign} held={held} />
-      <Conditions sweep={sweep} />
-      <Curves sweep={sweep} theme={theme} />
-      <ParameterTable sweep={sweep} />
-      <Reasons sweep={sweep} />
-      <Cautions sweep={sweep} />
-      <Problems problems={sweep.problems} title="Problems of this sweep" />
-      <Details sweep={sweep} />
-    </>
+    <main class="sweep columns">
+      <div>
+        <Heading sweep={sweep} />
+        <Conditions sweep={sweep} />
+        <Curves sweep={sweep} theme={theme} />
+      </div>
+      <div>
+        <ParameterTable sweep={sweep} />
+        <DiagnosisPart sweep={sweep} />
+        <Reasons sweep={sweep} />
+        <Cautions cautions={sweep.cautions} />
+        <Problems problems={sweep.problems} title="Problems of this sweep" />
+        <Details sweep={sweep} />
+      </div>
+    </main>
   );
 }
 
 function NoSweep() {
   return (
-    <p class="nothing">
+    <main class="nothing">
       This campaign has no sweep yet. Write <code>sweep ADDRESS at TIME</code> and the data it comes from.
-    </p>
+    </main>
   );
 }

@@ -1,0 +1,110 @@
+/** One string with all its sweeps and the state of its case, as plain JSON for the panel; see stringTypes.ts. */
+import type { CaseEvent, ModuleEvidence } from '../cases/stringCase.js';
+import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { moduleMark, stateMark } from './caseWords.js';
+import { cautions } from './cautions.js';
+import { nameplateLine, overlayData, sweepLine } from './overlayData.js';
+import { placeIn } from './sourcePlace.js';
+import type { EventItem, ModuleCell, OverlayData, StringModel } from './stringTypes.js';
+import { deviceText, timeText } from './sweepTexts.js';
+import { verdictMark } from './verdictWords.js';
+
+export type * from './stringTypes.js';
+
+/** Everything that the panel shows of one string; undefined when the campaign neither declares nor measures it. */
+export function stringModel(evaluation: Evaluation, name: string): StringModel | undefined {
+  const placed = evaluation.campaign.strings.get(name);
+  const sweeps = evaluation.sweeps.filter(({ address }) => address.split('/')[0] === name);
+  if (!placed && sweeps.length === 0) return undefined;
+  const found = evaluation.cases.find((each) => each.string === name);
+  const whole = sweeps.filter(({ address }) => !address.includes('/'));
+  const proposal = found?.proposal;
+  return {
+    revision: evaluation.revision,
+    name,
+    title: placed?.record.title ?? '',
+    device: deviceOf(placed?.record.modules, whole),
+    place: placed && placeIn(placed.block, placed.record.headerRange),
+    state: stateMark(found?.state ?? 'not known'),
+    proposal: proposal && { text: proposal.text, why: proposal.why },
+    cautions: proposal?.disconnects ? cautions : [],
+    remarks: stringRemarks(evaluation, name),
+    modules: (found?.modules ?? []).map((evidence) => moduleCell(evidence, name, sweeps)),
+    events: (found?.events ?? []).map((event) => eventItem(event, sweeps)),
+    wholes: wholeLines(whole),
+    parts: partLines(sweeps),
+  };
+}
+
+function deviceOf(
+  modules: { readonly count: number; readonly type: { readonly text: string } } | undefined,
+  whole: readonly EvaluatedSweep[],
+): string {
+  if (whole[0]) return deviceText(whole[0]);
+  return modules ? `${modules.count} x ${modules.type.text}` : '';
+}
+
+function moduleCell(
+  { position, status, because, serial }: ModuleEvidence,
+  name: string,
+  sweeps: readonly EvaluatedSweep[],
+): ModuleCell {
+  const own = sweeps.filter(({ address }) => address === `${name}/${position}`);
+  return { position, mark: moduleMark(status), because, serial, sweepId: latest(own)?.id };
+}
+
+/** By time; of those without a time the last one written. */
+const latest = (sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | undefined =>
+  [...sweeps].sort((a, b) => (a.time ?? '').localeCompare(b.time ?? '')).at(-1);
+
+function eventItem(event: CaseEvent, sweeps: readonly EvaluatedSweep[]): EventItem {
+  const sweep = event.sweep && sweeps.find(({ analysis }) => analysis === event.sweep!.analysis);
+  return {
+    time: timeText(event.time),
+    address: event.address,
+    text: event.text,
+    verdict: sweep && verdictMark(sweep.analysis.verdict),
+    sweepId: sweep?.id,
+    place: { file: event.place.file, line: event.place.range.start.line },
+  };
+}
+
+/** A campaign of many visits would draw a hedge: the newest stay. */
+const mostLines = 12;
+
+function wholeLines(whole: readonly EvaluatedSweep[]): OverlayData {
+  const shown = whole.filter(({ analysis }) => analysis.verdict !== 'void').slice(-mostLines);
+  const plate = whole[0] ? nameplateLine(whole[0]) : [];
+  const lines = shown.flatMap((sweep) => sweepLine(sweep, timeText(sweep.time)));
+  return overlayData(
+    lines.length === 0 ? [] : [...plate, ...unique(lines)],
+    'Sweeps of the whole string at STC',
+  );
+}
+
+/** Only curves of one size belong into one chart: single modules, or sections where there are no modules. */
+function partLines(sweeps: readonly EvaluatedSweep[]): OverlayData {
+  const parts = sweeps.filter(
+    ({ address, analysis }) => address.includes('/') && analysis.verdict !== 'void',
+  );
+  const modules = parts.filter(({ target }) => target.seriesModules === 1);
+  const shown = (modules.length > 0 ? modules : parts).slice(-mostLines);
+  const plate = shown[0] && modules.length > 0 ? nameplateLine(shown[0]) : [];
+  const lines = shown.flatMap((sweep) => sweepLine(sweep, sweep.address));
+  return overlayData(lines.length === 0 ? [] : [...plate, ...unique(lines)], 'Parts of the string at STC');
+}
+
+/** A name that repeats gets a number behind it. */
+function unique<T extends { readonly name: string }>(lines: readonly T[]): T[] {
+  const seen = new Map<string, number>();
+  return lines.map((line) => {
+    const count = (seen.get(line.name) ?? 0) + 1;
+    seen.set(line.name, count);
+    return count === 1 ? line : { ...line, name: `${line.name} (${count})` };
+  });
+}
+
+/** Sentences about the string that rest on more than its own sweeps. */
+function stringRemarks(_evaluation: Evaluation, _name: string): string[] {
+  return [];
+}
