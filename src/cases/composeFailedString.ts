@@ -21,7 +21,7 @@ import { modulesOf, type MeasuredPart } from './seriesParts.js';
 import { levelOf, type Level } from './stringLevel.js';
 
 /** Undefined where no sweep of the whole string has failed and no case is open: there is nothing to explain. */
-export function compositionOf(input: CompositionInput): CompositionResult | undefined {
+export function composeFailedString(input: CompositionInput): CompositionResult | undefined {
   const opening = openingOf(input);
   if (!opening) return undefined;
   const none = (reason: string): NoComposition => ({ kind: 'none', string: input.string, reason });

@@ -1,4 +1,7 @@
 /** Everything computed from a campaign: the one value that the editor, the panel, the command line and reports read. */
+import type { CompositionResult } from '../cases/composition.js';
+import type { History } from '../cases/history.js';
+import type { PeerGroup } from '../cases/peers.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { Campaign, ParameterName } from '../campaign/model.js';
@@ -34,6 +37,12 @@ export interface Evaluation {
   readonly counts: VerdictCounts;
   /** One for each string to which something happened, in the order of the campaign. */
   readonly cases: readonly StringCase[];
+  /** By string, for those that failed and of which parts were swept. */
+  readonly compositions: ReadonlyMap<string, CompositionResult>;
+  /** Strings of one module type in one plane, compared among themselves; three and more. */
+  readonly peerGroups: readonly PeerGroup[];
+  /** Change of each string since the earlier campaign, where one is named and can be had. */
+  readonly history?: History | undefined;
   /** Continuity, polarity, insulation and meter readings, in reading order. */
   readonly electricalTests: readonly ElectricalTest[];
   /** Of the electrical tests that no later one replaced; apart from the sweeps. */

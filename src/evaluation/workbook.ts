@@ -2,20 +2,24 @@
  * Campaigns kept computed: the only place that runs the chain from text to verdicts. What an edit did not touch is taken
  * over from the run before; nothing here reads a file or knows an editor.
  */
-import { includesOf } from '../campaign/campaignFile.js';
+import { includesOf, type CampaignFile } from '../campaign/campaignFile.js';
 import { resolveCampaign } from '../campaign/resolveCampaign.js';
 import type { Campaign } from '../campaign/model.js';
 import { checks } from '../checks/index.js';
+import { historyProblems } from '../cases/history.js';
+import { peerGroups as peerGroupsOf, peerProblems } from '../cases/peers.js';
 import type { Document } from '../syntax/document.js';
 import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import { rememberedCases } from './cases.js';
+import { rememberedCompositions, rememberedHistory } from './comparisons.js';
+import { documentsOf, errorsProblem, findEarlier } from './earlierCampaign.js';
 import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
 import { FileStore } from './fileStore.js';
-import { loadFiles } from './loadFiles.js';
-import type { FileReader } from './ports.js';
+import { loadFiles, type LoadedFiles } from './loadFiles.js';
+import type { FileContent, FileReader } from './ports.js';
 import { withPartners } from './interpolatedSweeps.js';
 import { withRepeatability } from './repeatedSweeps.js';
 
@@ -26,6 +30,16 @@ export class EvaluationCancelled extends Error {
     this.name = 'EvaluationCancelled';
   }
 }
+
+/** A campaign with what it was computed from, by identity. */
+interface KeptCampaign {
+  readonly documents: readonly Document[];
+  readonly contents: readonly FileContent[];
+  readonly evaluation: Evaluation;
+}
+
+const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
+  a.length === b.length && a.every((each, index) => each === b[index]);
 
 export interface WorkbookOptions {
   /**
@@ -40,6 +54,8 @@ export class Workbook {
   readonly #store: FileStore;
   readonly #breathe: () => Promise<void> | undefined;
   #revision = 0;
+  /** Earlier campaigns, kept as long as nothing they were computed from has changed. */
+  readonly #earlier = new Map<string, KeptCampaign>();
 
   constructor(reader: FileReader, options: WorkbookOptions = {}) {
     this.#reader = reader;
@@ -82,7 +98,13 @@ export class Workbook {
     const loaded = await loadFiles(root, this.#store, this.#reader);
     goOn();
     if (!loaded.root) return { ...nothing, revision, root, files: loaded.files, problems: loaded.problems };
-    const { campaign, problems } = resolveCampaign(loaded.root);
+    return this.#withHistory({ ...(await this.#compute(loaded.root, loaded, goOn)), revision }, goOn);
+  }
+
+  /** Everything but the comparison with an earlier campaign. */
+  async #compute(read: CampaignFile, loaded: LoadedFiles, goOn: () => void): Promise<Evaluation> {
+    const root = read.file;
+    const { campaign, problems } = resolveCampaign(read);
     const tables = await this.#loadTables(campaign);
     goOn();
 
@@ -107,26 +129,73 @@ export class Workbook {
     const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
     const sweeps = repeated.flatMap((block) => block.sweeps);
     const electricalTests = evaluateElectricalTests(campaign);
+    const peerGroups = peerGroupsOf(sweeps);
+    const cases = rememberedCases(campaign, sweeps);
     const all: FileProblem[] = [
       ...loaded.problems,
       ...problems,
       ...repeated.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
       ...checks.flatMap((check) => check.run({ campaign, sweeps })),
       ...electricalDangers(electricalTests),
+      ...peerProblems(peerGroups),
     ];
     return {
-      revision,
+      revision: 0,
       root,
       files: loaded.files,
       dataFiles: [...tables.keys()],
       campaign,
       sweeps,
       counts: countVerdicts(sweeps),
-      cases: rememberedCases(campaign, sweeps),
+      cases,
+      compositions: rememberedCompositions(campaign, sweeps, cases, peerGroups),
+      peerGroups,
       electricalTests,
       electricalCounts: countElectrical(electricalTests),
       problems: inReadingOrder(all, loaded.files),
     };
+  }
+
+  async #withHistory(evaluation: Evaluation, goOn: () => void): Promise<Evaluation> {
+    const { campaign, files } = evaluation;
+    const found = await findEarlier(campaign, files, this.#store, this.#reader);
+    goOn();
+    const earlier = found.file === undefined ? undefined : await this.#earlierCampaign(found.file, goOn);
+    const watched = new Set([...found.watched, ...(earlier?.files ?? []), ...(earlier?.dataFiles ?? [])]);
+    for (const file of [...files, ...evaluation.dataFiles]) watched.delete(file);
+    const problems = [
+      ...found.problems,
+      ...(earlier ? historyProblems(campaign, earlier.campaign) : []),
+      ...(earlier ? errorsProblem(campaign, this.#reader.displayName(earlier.root), earlier.problems) : []),
+    ];
+    return {
+      ...evaluation,
+      dataFiles: [...evaluation.dataFiles, ...watched],
+      history: earlier && rememberedHistory(evaluation, earlier),
+      problems:
+        problems.length === 0
+          ? evaluation.problems
+          : inReadingOrder([...evaluation.problems, ...problems], files),
+    };
+  }
+
+  async #earlierCampaign(file: string, goOn: () => void): Promise<Evaluation | undefined> {
+    const loaded = await loadFiles(file, this.#store, this.#reader);
+    if (!loaded.root) return undefined;
+    const documents = documentsOf(loaded.root);
+    const kept = this.#earlier.get(file);
+    if (kept && isSame(documents, kept.documents)) {
+      const contents = await this.#contentsOf(kept.evaluation);
+      if (isSame(contents, kept.contents)) return kept.evaluation;
+    }
+    const evaluation = await this.#compute(loaded.root, loaded, goOn);
+    const contents = await this.#contentsOf(evaluation);
+    this.#earlier.set(file, { documents, contents, evaluation });
+    return evaluation;
+  }
+
+  #contentsOf({ dataFiles }: Evaluation): Promise<FileContent[]> {
+    return Promise.all(dataFiles.map((file) => this.#store.table(file)));
   }
 
   /** Every table that a sweep names, asked for at once. */
@@ -163,6 +232,8 @@ const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
   sweeps: [],
   counts: countVerdicts([]),
   cases: [],
+  compositions: new Map(),
+  peerGroups: [],
   electricalTests: [],
   electricalCounts: countElectrical([]),
 };
