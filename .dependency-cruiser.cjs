@@ -49,6 +49,10 @@ const folders = {
     ],
     packages: ['zod', 'vega-lite'],
   },
+  export: {
+    folders: ['text', 'campaign', 'physics', 'electricalTests', 'diagnosis', 'evaluation'],
+    packages: ['papaparse', 'hyparquet-writer'],
+  },
   messages: { folders: ['presentation'], packages: ['zod'] },
   editor: {
     folders: ['text', 'syntax', 'campaign', 'analysis', 'cases', 'evaluation', 'presentation', 'messages'],
@@ -68,6 +72,7 @@ const folders = {
       'analysis',
       'cases',
       'evaluation',
+      'export',
       'presentation',
     ],
     packages: ['commander', 'tinyglobby', 'vega', 'vega-lite', 'vega-interpreter'],

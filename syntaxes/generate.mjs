@@ -1,6 +1,6 @@
 /**
- * Writes syntaxes/language-reference.md and syntaxes/sweepbook.tmLanguage.json from the keyword table
- * (`npm run generate`). A test fails when they are not as this would write them.
+ * Writes syntaxes/language-reference.md and syntaxes/sweepbook.tmLanguage.json from the keyword table, and
+ * syntaxes/export-tables.md from the tables of an export (`npm run generate`). A test fails when they are not as this would write them.
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
@@ -11,6 +11,7 @@ const { outputFiles } = await build({
   stdin: {
     contents: `
       export { languageReference } from '../src/campaign/languageReference.js';
+      export { tablesDocument } from '../src/export/tablesDocument.js';
       export { textMateGrammar } from '../src/campaign/textMateGrammar.js';`,
     resolveDir: folder,
   },
@@ -20,6 +21,9 @@ const { outputFiles } = await build({
   platform: 'neutral',
 });
 const code = Buffer.from(outputFiles[0].contents).toString('base64');
-const { languageReference, textMateGrammar } = await import(`data:text/javascript;base64,${code}`);
+const { languageReference, tablesDocument, textMateGrammar } = await import(
+  `data:text/javascript;base64,${code}`
+);
 writeFileSync(`${folder}language-reference.md`, languageReference());
+writeFileSync(`${folder}export-tables.md`, tablesDocument());
 writeFileSync(`${folder}sweepbook.tmLanguage.json`, textMateGrammar());

@@ -2,12 +2,14 @@
 import { Command, CommanderError, Option } from 'commander';
 import { programVersion } from './evaluateFiles.js';
 import { check, type CheckOptions } from './check.js';
+import { exportCampaigns, type ExportOptions } from './export.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportOptions } from './report.js';
 import { window, type WindowOptions } from './window.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
+import { tablesDescription } from '../export/tablesDocument.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
@@ -79,9 +81,24 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       status = await coefficients(file, name, options, io);
     });
   program
+    .command('export')
+    .description(
+      'write tables of campaigns, strings, sweeps, points and findings for DuckDB, pandas or Spark',
+    )
+    .argument('<file...>', 'campaign files, folders, or patterns')
+    .requiredOption('--to <folder>', 'where to write them: a new or an empty folder, or a former export')
+    .addOption(new Option('--format <format>', 'of the files').choices(['csv', 'parquet']).default('parquet'))
+    .addOption(rootOption)
+    .action(async (files: string[], options: ExportOptions) => {
+      status = await exportCampaigns(files, options, io);
+    });
+  program
     .command('schema')
     .description('print the JSON Schema of "check --format json"')
-    .action(() => io.out(resultJsonSchema()));
+    .option('--tables', 'print the tables of "export" with their columns, types and units instead')
+    .action(({ tables }: { tables?: boolean }) =>
+      io.out(tables ? `${JSON.stringify(tablesDescription(), null, 2)}\n` : resultJsonSchema()),
+    );
 
   if (args.length === 0) {
     io.error(program.helpInformation() + epilogue + '\n');
