@@ -1,4 +1,5 @@
 /** Many cases of each truth, counted: what is true against what is ranked first. */
+import { faultCampaign } from './faultCampaign.js';
 import { judged, type Answer, type Judged } from './judged.js';
 import { truths, type Truth } from './truths.js';
 
@@ -38,11 +39,13 @@ export interface Sample {
   readonly firstSeed: number;
   readonly seeds: (truth: Truth) => number;
   readonly peers: number;
+  /** True irradiance is drawn from here to there, W/m2. */
+  readonly irradiance?: readonly [number, number];
   readonly only?: readonly string[];
   readonly each?: (result: Judged) => void;
 }
 
-export async function tally({ firstSeed, seeds, peers, only, each }: Sample): Promise<Tally> {
+export async function tally({ firstSeed, seeds, peers, irradiance, only, each }: Sample): Promise<Tally> {
   const counts = new Map<Truth, Record<IrradianceClass, Count>>();
   const beside = newCounts();
   for (const truth of truths) {
@@ -50,7 +53,7 @@ export async function tally({ firstSeed, seeds, peers, only, each }: Sample): Pr
     const own = newCounts();
     counts.set(truth, own);
     for (let seed = firstSeed; seed < firstSeed + seeds(truth); seed++) {
-      const result = await judged(truth, seed, peers);
+      const result = await judged(faultCampaign(truth, seed, { peers, irradiance }));
       const at = classOf(result);
       add(own[at], result.answer, result.correct);
       for (const answer of result.peerAnswers) add(beside[at], answer, answer === 'healthy');

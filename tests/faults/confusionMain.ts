@@ -3,6 +3,7 @@
  *
  *     npm run confusion -- --seeds 20 --only shunt,type --list      counts on the screen, nothing written, every miss named
  *     npm run confusion -- --alone --seeds 20 --list                the string without others beside it
+ *     npm run confusion -- --least 700 --seeds 20                   only from 700 W/m2 on (other draws than without)
  *     npm run confusion -- --write out --only shunt --first 7       the campaign of that seed as files
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
@@ -20,6 +21,7 @@ const { values } = parseArgs({
     seeds: { type: 'string' },
     first: { type: 'string', default: '1' },
     only: { type: 'string' },
+    least: { type: 'string', default: '500' },
     alone: { type: 'boolean', default: false },
     list: { type: 'boolean', default: false },
     write: { type: 'string' },
@@ -27,11 +29,12 @@ const { values } = parseArgs({
 });
 const only = values.only?.split(',');
 const firstSeed = Number(values.first);
+const irradiance = [Number(values.least), 1100] as const;
 const peers = values.alone ? 0 : 5;
 
 if (values.write !== undefined) {
   for (const truth of truths.filter(({ name }) => !only || only.includes(name))) {
-    const { text, tables, address } = faultCampaign(truth, firstSeed, peers);
+    const { text, tables, address } = faultCampaign(truth, firstSeed, { peers, irradiance });
     const folder = path.join(values.write, `${truth.name}-${firstSeed}`);
     mkdirSync(folder, { recursive: true });
     writeFileSync(path.join(folder, 'campaign.sweepbook'), text);
@@ -41,7 +44,7 @@ if (values.write !== undefined) {
 } else if (values.seeds !== undefined) {
   const seeds = Number(values.seeds);
   const each = values.list ? printMiss : undefined;
-  const counted = await tally({ firstSeed, seeds: () => seeds, peers, only, each });
+  const counted = await tally({ firstSeed, seeds: () => seeds, peers, irradiance, only, each });
   console.log(section(peers === 0 ? 'Alone' : 'With others beside it', counted));
   console.log(falseAlarms(counted, 'high'), falseAlarms(counted, 'low'));
 } else {

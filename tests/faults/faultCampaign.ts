@@ -57,14 +57,25 @@ function labelFor(type: ModuleType): Label {
   return known;
 }
 
-/** The same truth, seed and number of peers give the same campaign. */
-export function faultCampaign(truth: Truth, seed: number, peerCount: number): FaultCampaign {
+export interface Around {
+  /** How many healthy strings beside it. */
+  readonly peers: number;
+  /** True irradiance is drawn from here to there, W/m2; 500 to 1100 when not given. */
+  readonly irradiance?: readonly [number, number];
+}
+
+/** The same truth, seed and surroundings give the same campaign. */
+export function faultCampaign(
+  truth: Truth,
+  seed: number,
+  { peers: peerCount, irradiance: [least, most] = [500, 1100] }: Around,
+): FaultCampaign {
   const random = new Random(seed * 7919 + hash(truth.name));
   const type: ModuleType = moduleTypes[random.pick(moduleTypeNames)];
   const count = random.whole(8, 28);
   const cable = { length: random.whole(30, 90), area: random.pick([4, 6]) };
   const lot = drawLot(random);
-  const mean = { irradiance: random.between(500, 1100), temperature: random.between(15, 65) };
+  const mean = { irradiance: random.between(least, most), temperature: random.between(15, 65) };
   const sensorLight = truth.sensorLight?.(random) ?? 1;
   const sensor = {
     irradiance: (1 + random.within(accuracy.irradiance)) * sensorLight,

@@ -1,8 +1,7 @@
 /** What the tool says of a case, through its public door alone. */
 import type { Cause, CauseCode, Diagnosis } from '../../src/diagnosis/diagnosis.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
-import { faultCampaign, type FaultCampaign } from './faultCampaign.js';
-import type { Truth } from './truths.js';
+import type { FaultCampaign } from './faultCampaign.js';
 
 /** The first-ranked cause; `healthy`; or that the sweep carries no diagnosis. */
 export type Answer = CauseCode | 'healthy' | 'no diagnosis' | 'no cause';
@@ -16,8 +15,8 @@ export interface Judged {
   readonly peerAnswers: readonly Answer[];
 }
 
-export async function judged(truth: Truth, seed: number, peerCount: number): Promise<Judged> {
-  const campaign = faultCampaign(truth, seed, peerCount);
+export async function judged(campaign: FaultCampaign): Promise<Judged> {
+  const { truth, seed, peers } = campaign;
   const { sweeps, problems } = await evaluateText(campaign.text, campaign.tables);
   const error = problems.find(({ severity }) => severity === 'error');
   if (error) throw new Error(`${truth.name} ${seed}: ${error.id}: ${error.message}`);
@@ -26,13 +25,13 @@ export async function judged(truth: Truth, seed: number, peerCount: number): Pro
   const diagnosis = diagnosisOf(campaign.address);
   const answer = answerOf(diagnosis);
   const first = truth.first ?? 'healthy';
-  const equal: readonly Answer[] = peerCount === 0 ? (truth.equalAlone?.codes ?? []) : [];
+  const equal: readonly Answer[] = peers.length === 0 ? (truth.equalAlone?.codes ?? []) : [];
   return {
     campaign,
     answer,
     correct: answer === first || equal.includes(answer),
     causes: diagnosis?.causes ?? [],
-    peerAnswers: truth.sensorLight ? [] : campaign.peers.map((address) => answerOf(diagnosisOf(address))),
+    peerAnswers: truth.sensorLight ? [] : peers.map((address) => answerOf(diagnosisOf(address))),
   };
 }
 

@@ -224,8 +224,9 @@ export const truths: readonly Truth[] = [
     first: 'drift',
     apply: (plan, random) => {
       const change = random.between(0.05, 0.15) * (random.chance(0.5) ? 1 : -1);
-      const { before } = plan.irradiance;
-      return { ...plan, readings: 'both', irradiance: { before, after: before * (1 + change) } };
+      const mean = (plan.irradiance.before + plan.irradiance.after) / 2;
+      const irradiance = { before: mean * (1 - change / 2), after: mean * (1 + change / 2) };
+      return { ...plan, readings: 'both', irradiance };
     },
   },
 ];

@@ -32,7 +32,8 @@ export interface Avalanche {
 
 /** No cell of a module comes further; the breakdown voltage itself is a pole of the equation. */
 const closestToBreakdown = 0.999;
-const highestJunctionVoltage = 1;
+/** In thermal voltages: the diode alone takes more there than any cell gives. */
+const highestJunction = 45;
 
 /** A, at a voltage of the junction in V; falls as the voltage rises. */
 export function currentAt(cell: Cell, junction: number): number {
@@ -52,7 +53,7 @@ export function currentAt(cell: Cell, junction: number): number {
  */
 export function junctionAt(cell: Cell, current: number, near = 0): number {
   let low = cell.avalanche.voltage * closestToBreakdown;
-  let high = highestJunctionVoltage;
+  let high = highestJunction * cell.thermal;
   let junction = Math.min(Math.max(near, low), high);
   for (let step = 0; step < 60; step++) {
     const miss = currentAt(cell, junction) - current;

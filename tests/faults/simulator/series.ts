@@ -28,8 +28,9 @@ function rowsOf(parts: readonly Table[], lowest: number, highest: number): Float
     for (const value of current) if (value > lowest && value < highest) all[filled++] = value;
   all[filled++] = highest;
   const sorted = all.subarray(0, filled).sort();
-  const every = Math.max(1, Math.floor(filled / rows));
-  return sorted.filter((_, index) => index % every === 0 || index === filled - 1);
+  const distinctRows = sorted.filter((value, index) => index === 0 || value > sorted[index - 1]!);
+  const every = Math.max(1, Math.floor(distinctRows.length / rows));
+  return distinctRows.filter((_, index) => index % every === 0 || index === distinctRows.length - 1);
 }
 
 /** Both run upwards, so one pass finds every place. */
