@@ -8,6 +8,7 @@ import { irradianceDisagreement } from './irradianceDisagreement.js';
 import { pinShadow } from './pinShadow.js';
 import { rearIrradianceMissing } from './rearIrradianceMissing.js';
 import { rearIrradianceUnused } from './rearIrradianceUnused.js';
+import { referencePartsUndeclared } from './referencePartsUndeclared.js';
 import { spectralMismatch } from './spectralMismatch.js';
 import { sunBelowHorizon } from './sunBelowHorizon.js';
 import { sweepRepeated } from './sweepRepeated.js';
@@ -23,6 +24,7 @@ export const checks: readonly Check[] = [
   pinShadow,
   rearIrradianceMissing,
   rearIrradianceUnused,
+  referencePartsUndeclared,
   spectralMismatch,
   sunBelowHorizon,
   sweepRepeated,

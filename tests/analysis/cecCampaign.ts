@@ -94,6 +94,8 @@ export const instruments = `tracer T
 
 reference R
   irradiance ± 2 %
+  alignment ± 0 deg
+  spectral ± 0 %
   temperature ± 1 K
 `;
 

@@ -115,11 +115,11 @@ describe('mistakes', () => {
     expect(problems.map(({ id, severity, range }) => [range.start.line + 1, severity, id])).toEqual([
       [24, 'error', 'unit/wrong-dimension'],
       [28, 'error', 'name/unknown'],
-      [63, 'error', 'value/decimal-comma'],
-      [70, 'warning', 'sweep/last-line-cut'],
-      [76, 'error', 'sweep/swapped-columns'],
-      [79, 'warning', 'sweep/sun-below-horizon'],
-      [85, 'error', 'syntax/unknown-block'],
+      [65, 'error', 'value/decimal-comma'],
+      [72, 'warning', 'sweep/last-line-cut'],
+      [78, 'error', 'sweep/swapped-columns'],
+      [81, 'warning', 'sweep/sun-below-horizon'],
+      [87, 'error', 'syntax/unknown-block'],
     ]);
     const lines = readFileSync(fileOf('mistakes'), 'utf8').split('\n');
     const explained = lines.flatMap((line, index) => (/^\s*[^#\s].*\s# /.test(line) ? [index + 1] : []));
@@ -129,7 +129,8 @@ describe('mistakes', () => {
       'not judged',
       'not judged',
       'not judged',
-      'pass',
+      // The sun is down, where any error of alignment is a large one.
+      'conditional pass',
     ]);
   });
 });
