@@ -2,7 +2,7 @@
 import type { Table } from './substring.js';
 
 /** Enough that a step of one substring in 84 keeps its shape. */
-const rows = 4000;
+const rows = 2500;
 
 /** From `lowest` to `highest` A. Each current of the parts is a candidate for a row, so all bends are kept. */
 export function inSeries(

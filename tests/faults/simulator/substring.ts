@@ -35,8 +35,11 @@ export type Substring =
 /** Currents beyond this are never reached by a string. */
 const highestCurrent = 30;
 
-/** Voltages of the junction of the cell that gives most: dense where the exponential bends. */
-const forward = Array.from({ length: 330 }, (_, index) => -0.06 + index * 0.0026);
+const steps = (from: number, to: number, step: number): number[] =>
+  Array.from({ length: Math.round((to - from) / step) }, (_, index) => from + index * step);
+
+/** Voltages of the junction: dense where a bypass diode bends the curve and where the cell's own diode does. */
+const forward = [...steps(-0.06, 0, 0.0015), ...steps(0, 0.36, 0.02), ...steps(0.36, 0.801, 0.003)];
 const reverse = Array.from({ length: 150 }, (_, index) => -14.9 + index * 0.1);
 
 export function tableOf(substring: Substring): Table {
