@@ -30,6 +30,7 @@ import type {
 import { translateSweep, type Translation } from './translateSweep.js';
 import { uncertaintyOf } from './sweepUncertainty.js';
 import { judge, tolerancesOf } from './verdict.js';
+import { substringReasons, workingModules } from './workingSubstrings.js';
 
 export interface SweepInput {
   readonly settings: SweepSettings;
@@ -41,12 +42,15 @@ export interface SweepInput {
   readonly repeatability?: Repeatability;
   /** The sweep to interpolate with by procedure 3. */
   readonly partner?: Partner;
+  /** Substrings out of the current path, as a diagnosis of the sweep found them (default 0). */
+  readonly substringsOut?: number;
 }
 
 /** Pure: the same input gives the same analysis. Never throws for what a user wrote or measured. */
 export function analyseSweep(input: SweepInput): SweepAnalysis {
   const { target, reading, settings } = input;
-  const device = deviceOf(target);
+  const { substringsOut = 0 } = input;
+  const device = deviceOf(target, substringsOut);
   const extracted = reading && extractParameters(reading.curve);
   const choice = chooseProcedure(target, device?.science);
   const coefficients = device?.coefficients(choice.correction);
@@ -111,6 +115,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     verdict: judgement.verdict,
     reasons: [
       ...judgement.reasons,
+      ...substringReasons(target, substringsOut),
       ...temperatureReasons(conditions),
       ...droppedReasons(reading!),
       ...choice.reasons,
@@ -184,7 +189,8 @@ interface Device {
 }
 
 /** The measured device: so many modules of one type in series and parallel. Undefined while the names do not resolve. */
-function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Device | undefined {
+function deviceOf(target: SweepTarget, substringsOut: number): Device | undefined {
+  const { module, seriesModules, parallelStrings } = target;
   if (!module || seriesModules === undefined) return undefined;
   const science = moduleScience(module);
   return {
@@ -193,7 +199,10 @@ function deviceOf({ module, seriesModules, parallelStrings }: SweepTarget): Devi
     parallel: parallelStrings,
     coefficients: (correction) => {
       const known = science.procedures?.[correction];
-      return known && deviceCoefficients(known.coefficients, seriesModules, parallelStrings);
+      return (
+        known &&
+        deviceCoefficients(known.coefficients, workingModules(target, substringsOut), parallelStrings)
+      );
     },
     expected: () => science.diode && expectedCurve(science.diode, seriesModules, parallelStrings),
   };

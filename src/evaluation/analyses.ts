@@ -7,6 +7,7 @@ import { Remembered } from './remembered.js';
 const analyses = new Remembered<SweepAnalysis>();
 const repeated = new Remembered<SweepAnalysis>();
 const interpolated = new Remembered<SweepAnalysis>();
+const reduced = new Remembered<SweepAnalysis>();
 
 /**
  * The analysis of a sweep, computed when something it rests on has changed.
@@ -38,7 +39,21 @@ export function repeatedAnalysis(
 ): SweepAnalysis {
   const { owner, key, input } = inputs.get(analysis)!;
   const dependencies = [analysis, repeatability.sweeps, ...Object.values(repeatability.relative)];
-  return repeated.get(owner, key, dependencies, () => analyseSweep({ ...input, repeatability }));
+  return repeated.get(owner, key, dependencies, () => {
+    const own = { ...input, repeatability };
+    const result = analyseSweep(own);
+    inputs.set(result, { owner, key, input: own });
+    return result;
+  });
+}
+
+/** The analysis of the same sweep by the coefficients of the substrings that a diagnosis found working. */
+export function reducedAnalysis(
+  { analysis }: { readonly analysis: SweepAnalysis },
+  substringsOut: number,
+): SweepAnalysis {
+  const { owner, key, input } = inputs.get(analysis)!;
+  return reduced.get(owner, key, [analysis, substringsOut], () => analyseSweep({ ...input, substringsOut }));
 }
 
 /** The analysis of the same sweep interpolated with another. */

@@ -13,6 +13,7 @@ import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import { rememberedCases } from './cases.js';
+import { diagnosing } from './diagnosedSweeps.js';
 import { rememberedCompositions, rememberedHistory } from './comparisons.js';
 import { documentsOf, errorsProblem, findEarlier } from './earlierCampaign.js';
 import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
@@ -127,7 +128,15 @@ export class Workbook {
       goOn();
     }
     const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
-    const sweeps = repeated.flatMap((block) => block.sweeps);
+    const undiagnosed = repeated.flatMap((block) => block.sweeps);
+    const diagnosed = diagnosing(undiagnosed, campaign);
+    const sweeps: EvaluatedSweep[] = [];
+    for (const sweep of undiagnosed) {
+      sweeps.push(diagnosed(sweep));
+      const pause = this.#breathe();
+      if (pause) await pause;
+      goOn();
+    }
     const electricalTests = evaluateElectricalTests(campaign);
     const peerGroups = peerGroupsOf(sweeps);
     const cases = rememberedCases(campaign, sweeps);

@@ -1,0 +1,191 @@
+/** A cause in words: one sentence with its figures, and what would tell it from the others. */
+import type { Cause, CauseCode, Figure } from './diagnosis.js';
+import type { Expectation } from './expectation.js';
+import type { Tried } from './hypothesis.js';
+import { counted, figure, percent, plain, withUncertainty } from './words.js';
+
+type Sentence = Pick<Cause, 'text' | 'figures' | 'tellApart'>;
+
+const about: Readonly<Record<CauseCode, Cause['about']>> = {
+  drift: 'conditions',
+  'temperature-wrong': 'conditions',
+  'irradiance-wrong': 'conditions',
+  'sensor-soiled': 'conditions',
+  'module-count-wrong': 'entry',
+  'module-type-wrong': 'entry',
+  soiling: 'device',
+  'partial-shade': 'device',
+  'module-low-current': 'device',
+  'substring-out': 'device',
+  'series-resistance': 'device',
+  shunt: 'device',
+  degraded: 'device',
+};
+
+export function causeOf(code: CauseCode, best: Tried, share: number, e: Expectation): Cause {
+  return { code, about: about[code], share, ...sentences[code](best, e) };
+}
+
+const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sentence>> = {
+  drift: ({ values, errors }) => ({
+    text: `The irradiance ${values.drift > 0 ? 'rose' : 'fell'} by ${percent(Math.abs(values.drift), errors.drift)} during the sweep and bends the curve.`,
+    figures: [figure('change of irradiance', 100 * values.drift, '%', 100 * errors.drift)],
+    tellApart:
+      'Repeat the sweep under a steady sky with the irradiance read before and after it, or for each point.',
+  }),
+  'temperature-wrong': ({ values, errors }, e) => {
+    const { cellTemperature } = e.entered.conditions;
+    const true_ = cellTemperature + values.temperature;
+    const usual = e.input.peers?.temperature;
+    const others = usual ? `; the other strings had ${usual.value.toFixed(0)} degC in like light` : '';
+    return {
+      text: `The curve fits cells at ${withUncertainty(true_, errors.temperature, 'degC')}, ${plain(Math.abs(values.temperature))} K ${values.temperature > 0 ? 'above' : 'below'} the ${cellTemperature.toFixed(1)} degC given${others}.`,
+      figures: [figure('true less given cell temperature', values.temperature, 'K', errors.temperature)],
+      tellApart:
+        'See whether the sensor still lies flat on the module, and repeat the sweep with a second sensor on another module.',
+    };
+  },
+  'irradiance-wrong': (best, e) => {
+    const change = Math.expm1(best.values.current);
+    const { irradiance } = e.entered.conditions;
+    return {
+      text: `The current fits ${plain(irradiance * (1 + change))} W/m2, ${percent(Math.abs(change), best.errors.current)} ${change > 0 ? 'more' : 'less'} than the ${plain(irradiance)} W/m2 given.`,
+      figures: [figure('true over given irradiance, less 1', 100 * change, '%', 100 * best.errors.current)],
+      tellApart:
+        'Repeat the sweep with the sensor wiped and in the plane of this string, read at the moment of the sweep; a second sensor settles it.',
+    };
+  },
+  'sensor-soiled': (best, e) => {
+    const change = Math.expm1(best.values.current);
+    const peers = e.input.peers;
+    const alike = peers ? `, and the ${peers.count} other strings read alike` : '';
+    return {
+      text: `The current is ${percent(change, best.errors.current)} above what the irradiance given makes${alike}: the sensor sees too little light.`,
+      figures: [figure('current above expectation', 100 * change, '%', 100 * best.errors.current)],
+      tellApart:
+        'Wipe the irradiance sensor, see that it lies in the plane of the array and in no shadow, and repeat one sweep.',
+    };
+  },
+  'module-count-wrong': ({ hypothesis }, e) => {
+    const modules = Number(hypothesis.tag!.modules);
+    return {
+      text: `The voltage is that of ${counted(modules, 'module')}; ${e.entered.modules} are entered.`,
+      figures: [figure('modules by voltage', modules, '')],
+      tellApart:
+        modules < e.entered.modules
+          ? 'Count the modules of the string on the drawing and on the roof. If the count is right, as many modules are out of the current path: measure Voc of the string with a meter, then of its halves.'
+          : 'Count the modules of the string on the drawing and on the roof, and measure Voc of the string with a meter.',
+    };
+  },
+  'module-type-wrong': ({ hypothesis }, e) => ({
+    text: `Module type ${String(hypothesis.tag!.type)} fits the curve; ${e.input.target.module!.name.text} is entered.`,
+    figures: [],
+    tellApart: 'Read the labels behind some modules of the string.',
+  }),
+  soiling: ({ values, errors }) => {
+    const loss = -Math.expm1(values.current);
+    return {
+      text: `The current lacks ${percent(loss, errors.current)} throughout, with the shape of a sound curve, as under even soiling.`,
+      figures: [figure('loss of current', 100 * loss, '%', 100 * errors.current)],
+      tellApart:
+        'Look at the glass; clean the string and repeat the sweep. If nothing changes, doubt the irradiance sensor.',
+    };
+  },
+  'partial-shade': (best, e) => {
+    const groups = weakGroups(best);
+    const words = groups.map(
+      ({ count, share }) =>
+        `${about1(count.value)} ${count.value < 1.5 ? 'substring gets' : 'substrings get'} ${percent(share.value, share.error)}`,
+    );
+    return {
+      text: `${words.join(' and ')} of the light of the others: their bypass diodes conduct, as under partial shade${assumption(e)}.`,
+      figures: groupFigures(groups),
+      tellApart:
+        'Look for shade, droppings, leaves and cracked cells; repeat the sweep at another hour: a shadow moves, a damaged cell does not. An infrared look under load shows the warm cell.',
+    };
+  },
+  'module-low-current': (best, e) => {
+    const groups = weakGroups(best);
+    const [{ share }] = groups as [WeakFigures];
+    return {
+      text: `One module carries only ${percent(share.value, share.error)} of the current of the others${assumption(e)}.`,
+      figures: groupFigures(groups),
+      tellApart:
+        'Look for one soiled, shaded or aged module; an infrared look under load finds it, else sweep the halves of the string.',
+    };
+  },
+  'substring-out': ({ hypothesis }, e) => {
+    const out = Number(hypothesis.tag!.out);
+    const all = e.entered.modules * e.entered.substrings;
+    return {
+      text: `The voltage of ${counted(out, 'substring')} of ${all} is missing over the whole curve: out of the current path, by a shorted bypass diode or an open connection${assumption(e)}.`,
+      figures: [figure('substrings out', out, '')],
+      tellApart:
+        'Measure Voc of the string with a meter and count its modules; a second temperature sensor tells a warm string from a missing substring. An infrared look under load shows the substring; else sweep the halves.',
+    };
+  },
+  'series-resistance': ({ values, errors }) => ({
+    text: `${withUncertainty(values.resistance, errors.resistance, 'ohm')} more series resistance than expected: a poor connector, terminal or splice, or a cable longer than entered.`,
+    figures: [figure('added series resistance', values.resistance, 'ohm', errors.resistance)],
+    tellApart:
+      'Repeat the sweep with the clamps set anew; then look at connectors and terminals with an infrared camera under load. Sweeping the halves tells where it sits.',
+  }),
+  shunt: (best, e) => {
+    const modules = Number(best.hypothesis.tag!.modules);
+    if (best.own.length > 0) {
+      const [{ value, error }] = best.own as [{ value: number; error: number }];
+      const ohm = 1 / value;
+      return {
+        text: `${counted(modules, 'module')} of the string ${modules === 1 ? 'has' : 'have'} a shunt of about ${plain(ohm)} ohm each, which lets current pass the cells.`,
+        figures: [figure('shunt conductance of a module', 1000 * value, 'mS', 1000 * error)],
+        tellApart: shuntLook,
+      };
+    }
+    const { conductance } = best.values;
+    const siemens = conductance * e.entered.modules;
+    return {
+      text: `The horizontal leg falls by ${withUncertainty(1000 * conductance, 1000 * best.errors.conductance, 'mS')} more than expected, as if each module had a shunt of ${plain(1 / siemens)} ohm.`,
+      figures: [figure('added shunt conductance', 1000 * conductance, 'mS', 1000 * best.errors.conductance)],
+      tellApart: shuntLook,
+    };
+  },
+  degraded: ({ values, errors }) => ({
+    text: `Several things are a little worse than the nameplate: current by ${percent(-Math.expm1(values.current))}, voltage by ${percent(-values.voltage)}, series resistance by ${withUncertainty(values.resistance, errors.resistance, 'ohm')}.`,
+    figures: [
+      figure('current', 100 * Math.expm1(values.current), '%', 100 * errors.current),
+      figure('voltage', 100 * values.voltage, '%', 100 * errors.voltage),
+      figure('series resistance', values.resistance, 'ohm', errors.resistance),
+    ],
+    tellApart:
+      'Compare with the other strings and with earlier campaigns; sweep single modules of the string.',
+  }),
+};
+
+const shuntLook =
+  'Repeat the sweep at another irradiance: a shunt keeps its conductance, a drift does not. Test the insulation, and sweep the halves of the string.';
+
+interface WeakFigures {
+  readonly count: { readonly value: number; readonly error?: number };
+  readonly share: { readonly value: number; readonly error: number };
+}
+
+/** Groups of substrings short of light, as fitted. */
+export function weakGroups({ hypothesis, own }: Tried): WeakFigures[] {
+  const fixed = hypothesis.tag?.count;
+  if (fixed !== undefined) return [{ count: { value: Number(fixed) }, share: own[0]! }];
+  const groups: WeakFigures[] = [];
+  for (let k = 0; k + 1 < own.length; k += 2) groups.push({ share: own[k]!, count: own[k + 1]! });
+  return groups;
+}
+
+function groupFigures(groups: readonly WeakFigures[]): Figure[] {
+  return groups.flatMap(({ count, share }) => [
+    figure('substrings short of light', count.value, '', count.error),
+    figure('share of the light', 100 * share.value, '%', 100 * share.error),
+  ]);
+}
+
+const about1 = (count: number): string => `About ${Math.max(1, Math.round(count))}`;
+
+const assumption = ({ substringsAssumed, entered }: Expectation): string =>
+  substringsAssumed ? ` (${entered.substrings} substrings a module assumed; the nameplate does not say)` : '';

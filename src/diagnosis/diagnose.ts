@@ -1,0 +1,73 @@
+/**
+ * The diagnosis of one sweep. Every cause is a physical model with few unknowns, fitted to the measured points; a sound string
+ * is the model whose unknowns stay within what conditions, instruments and nameplate leave open. The points decide between
+ * them by the evidence (see physics/priorFit.ts), what the other strings of the day read enters as what is usual.
+ */
+import { causeOf } from './causes.js';
+import { commonLevels } from './common.js';
+import type { Cause, CauseCode, Diagnosis } from './diagnosis.js';
+import { expectationOf, type DiagnosisInput, type Expectation } from './expectation.js';
+import { findingsOf } from './findings.js';
+import type { Tried } from './hypothesis.js';
+import { weigh, type Weighed } from './weigh.js';
+
+/** Below this share of the evidence a cause is not named; a string is sound unless others have this much together. Own choice. */
+const leastShare = 0.03;
+const alarm = 0.8;
+
+const sound: Diagnosis = { healthy: true, findings: [], causes: [], substringsOut: 0 };
+
+/** Pure. Undefined where the sweep carries none: no points, no conditions, no nameplate, no Isc or Voc. */
+export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
+  const expectation = expectationOf(input);
+  if (!expectation) return undefined;
+  const weighed = weigh(expectation);
+  const soundShare = weighed.find(({ code }) => code === 'healthy')?.share ?? 0;
+  const common = commonLevels(expectation);
+  const commonShare = common.reduce((most, { share }) => Math.max(most, share), 0);
+  const own = 1 - soundShare >= alarm;
+  if (!own && commonShare < alarm) return sound;
+  const causes = [
+    ...(own ? ownCauses(weighed, expectation) : []),
+    ...(commonShare >= alarm ? commonCauses(common, weighed[0]!.best, expectation) : []),
+  ];
+  const ranked = inShares(causes);
+  const leading = own ? weighed.find(({ code }) => code !== 'healthy')! : weighed[0]!;
+  return {
+    healthy: false,
+    findings: findingsOf(expectation, leading.best),
+    causes: ranked,
+    substringsOut: ranked[0]?.code === 'substring-out' ? substringsOf(leading.best) : 0,
+  };
+}
+
+const substringsOf = ({ hypothesis }: Tried): number => Number(hypothesis.tag?.out ?? 0);
+
+function ownCauses(weighed: readonly Weighed[], e: Expectation): Cause[] {
+  return weighed.flatMap(({ code, share, best }) =>
+    code === 'healthy' || share < leastShare ? [] : [causeOf(code, best, share, e)],
+  );
+}
+
+function commonCauses(
+  common: readonly { readonly code: CauseCode; readonly share: number }[],
+  best: Tried,
+  e: Expectation,
+): Cause[] {
+  return common.flatMap(({ code, share }) => (share < leastShare ? [] : [causeOf(code, best, share, e)]));
+}
+
+/** One entry a code, likeliest first; two independent causes share the whole between them. */
+function inShares(causes: readonly Cause[]): Cause[] {
+  const byCode = new Map<CauseCode, Cause>();
+  for (const cause of causes) {
+    const known = byCode.get(cause.code);
+    if (!known || known.share < cause.share) byCode.set(cause.code, cause);
+  }
+  const list = [...byCode.values()].sort((a, b) => b.share - a.share);
+  const total = Math.max(
+    1,
+    list.reduce((sum, { share }) => sum + share, 0),
+  );
+  return list.map((cause) => ({ ...cause, share: cause.share / total }));
+}

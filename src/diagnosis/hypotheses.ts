@@ -1,0 +1,211 @@
+/**
+ * The causes that are tried, each with its prior share and what it leaves free. The shares are the project's own: what a
+ * measurement or an entry gets wrong happens oftener than a fault of like effect.
+ */
+import { moduleScience } from '../analysis/moduleScience.js';
+import type { Quantity } from '../campaign/quantity.js';
+import { FaultyString } from '../physics/faultyString.js';
+import type { Expectation, Prior } from './expectation.js';
+import { logNormal, type Hypothesis } from './hypothesis.js';
+
+/** Prior odds against a sound string, ln. */
+export const priorOdds = {
+  drift: -4.5,
+  'temperature-wrong': -3,
+  'irradiance-wrong': -4,
+  'sensor-soiled': -3.6,
+  'module-count-wrong': -3.5,
+  'module-type-wrong': -4,
+  soiling: -3,
+  'partial-shade': -3.5,
+  'module-low-current': -3.8,
+  'substring-out': -3.5,
+  'series-resistance': -3.5,
+  shunt: -4,
+  degraded: -6,
+} as const;
+
+export const healthy: Hypothesis = { code: 'healthy', weight: 0 };
+
+/** All but those whose steps have to be searched for (see stepSearch.ts). */
+export function simpleHypotheses(e: Expectation): Hypothesis[] {
+  return [
+    ...driftHypotheses(e),
+    ...temperatureHypotheses(e),
+    ...currentHypotheses(e),
+    ...countHypotheses(e),
+    ...typeHypotheses(e),
+    ...substringHypotheses(e),
+    ...resistanceHypotheses(e),
+    ...shuntHypotheses(e),
+    degraded(e),
+  ];
+}
+
+const above = (prior: Prior, deviation: number) => ({ mean: prior.mean, deviation, least: prior.mean });
+const below = (prior: Prior, deviation: number) => ({ mean: prior.mean, deviation, most: prior.mean });
+
+function driftHypotheses({ input: { reading, analysis } }: Expectation): Hypothesis[] {
+  const { drift, driftUncorrected } = analysis.conditions;
+  if (reading?.irradiance || reading?.direction === 'mixed') return [];
+  const seen = driftUncorrected ? drift! : 0;
+  const weight = priorOdds.drift + (seen > 0.01 ? 3.5 : 0);
+  return [{ code: 'drift', weight, priors: { drift: { mean: 0, deviation: Math.max(0.03, seen) } } }];
+}
+
+/** Where the peers tell what cells had in this light, the true temperature is looked for there. */
+function temperatureHypotheses({ input: { analysis, peers } }: Expectation): Hypothesis[] {
+  const { cellTemperature, temperatureSource } = analysis.conditions;
+  if (temperatureSource === 'voc') return [];
+  const code = 'temperature-wrong';
+  const weight = priorOdds[code];
+  const wrong = 12;
+  if (!peers?.temperature) return [{ code, weight, priors: { temperature: { mean: 0, deviation: wrong } } }];
+  const { value, scatter } = peers.temperature;
+  const apart = cellTemperature! - value;
+  // What speaks for a wrong sensor is that the temperature given is not that of the others.
+  const offset = logNormal(apart, wrong) - Math.max(-12, logNormal(apart, scatter));
+  const mean = value + peers.kelvin.value - cellTemperature!;
+  return [{ code, weight, offset, priors: { temperature: { mean, deviation: Math.hypot(scatter, 1) } } }];
+}
+
+/** A loss of photocurrent throughout; which cause it has, the curve alone does not tell. */
+function currentHypotheses({ priors: { current }, input: { peers } }: Expectation): Hypothesis[] {
+  return [
+    { code: 'soiling', weight: priorOdds.soiling, priors: { current: below(current, 0.1) } },
+    {
+      code: 'irradiance-wrong',
+      weight: priorOdds['irradiance-wrong'],
+      priors: { current: { mean: current.mean, deviation: 0.1 } },
+    },
+    ...(peers
+      ? []
+      : [
+          {
+            code: 'sensor-soiled' as const,
+            weight: priorOdds['sensor-soiled'],
+            priors: { current: above(current, 0.08) },
+          },
+        ]),
+  ];
+}
+
+function countHypotheses(e: Expectation): Hypothesis[] {
+  const { entered, expected, sweep } = e;
+  if (entered.modules < 2) return [];
+  const guess = Math.round(entered.modules * (sweep.landmarks.voc / expected.voc - 1));
+  const changes = new Set([-1, 1, -2, 2, guess]);
+  changes.delete(0);
+  return [...changes].flatMap((change) => {
+    const modules = entered.modules + change;
+    if (modules < 1) return [];
+    const usual = Math.abs(change) === 1 ? 0.3 : 0.1;
+    return {
+      code: 'module-count-wrong',
+      weight: priorOdds['module-count-wrong'] + Math.log(usual),
+      string: new FaultyString({ ...entered, modules }),
+      tag: { modules },
+    };
+  });
+}
+
+function typeHypotheses({ input, entered, alone, sweep, expected }: Expectation): Hypothesis[] {
+  const { otherTypes = [], target } = input;
+  const { isc, voc } = target.module!;
+  const { landmarks } = sweep;
+  // A library may hold hundreds of types: those whose currents and voltages come near are tried.
+  const near = (of: Quantity | undefined, own: Quantity | undefined, ratio: number): boolean =>
+    of !== undefined && own !== undefined && Math.abs(of.value / own.value / ratio - 1) < 0.08;
+  const others = otherTypes.filter(
+    (type) =>
+      type.name.text !== target.module!.name.text &&
+      near(type.isc, isc, landmarks.isc / expected.isc) &&
+      near(type.voc, voc, landmarks.voc / expected.voc),
+  );
+  return others.flatMap((type) => {
+    const reference = moduleScience(type).diode;
+    if (!reference) return [];
+    return {
+      code: 'module-type-wrong',
+      weight: priorOdds['module-type-wrong'] - Math.log(others.length),
+      string: new FaultyString({ ...entered, reference, substrings: type.substrings ?? entered.substrings }),
+      base: alone,
+      tag: { type: type.name.text },
+    };
+  });
+}
+
+/** Shorted bypass diodes, or substrings that are open so that their diodes conduct. */
+function substringHypotheses(e: Expectation): Hypothesis[] {
+  const { entered, expected, sweep } = e;
+  const all = entered.modules * entered.substrings;
+  const guess = Math.round(all * (1 - sweep.landmarks.voc / expected.voc));
+  const counts = new Set([1, 2, 3, guess - 1, guess, guess + 1]);
+  return [...counts].flatMap((out) => {
+    if (out < 1 || out >= all) return [];
+    const usual = out === 1 ? 0.5 : out === 2 ? 0.2 : 0.1;
+    return [0, 0.5].map((outVoltage): Hypothesis => ({
+      code: 'substring-out',
+      weight: priorOdds['substring-out'] + Math.log(usual / 2),
+      state: () => ({ out, outVoltage }),
+      tag: { out, outVoltage },
+    }));
+  });
+}
+
+function resistanceHypotheses({ priors, expected, entered }: Expectation): Hypothesis[] {
+  const ohm = expected.vmp / (expected.imp / entered.parallel);
+  return [
+    {
+      code: 'series-resistance',
+      weight: priorOdds['series-resistance'],
+      priors: { resistance: above(priors.resistance, 0.1 * ohm) },
+    },
+  ];
+}
+
+function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis[] {
+  const siemens = expected.imp / entered.parallel / expected.vmp;
+  const throughout: Hypothesis = {
+    code: 'shunt',
+    weight: priorOdds.shunt - Math.LN2,
+    priors: { conductance: above(priors.conductance, 0.15 * siemens) },
+    tag: { modules: entered.modules },
+  };
+  const some = [1, 2, 4].filter((modules) => modules < entered.modules);
+  return [
+    throughout,
+    ...some.map((modules): Hypothesis => ({
+      code: 'shunt',
+      weight: priorOdds.shunt - Math.log(2 * some.length),
+      state: () => ({ shunted: { modules, conductance: 0 } }),
+      own: [
+        {
+          mean: 0,
+          deviation: 0.4 * siemens * entered.modules,
+          least: 0,
+          start: 0.1 * siemens * entered.modules,
+          step: 0.005 * siemens * entered.modules,
+          set: (state, conductance) => (state.shunted = { modules, conductance }),
+        },
+      ],
+      tag: { modules },
+    })),
+  ];
+}
+
+/** No single cause: everything a little worse. */
+function degraded({ priors, expected, entered }: Expectation): Hypothesis {
+  const ohm = expected.vmp / (expected.imp / entered.parallel);
+  return {
+    code: 'degraded',
+    weight: priorOdds.degraded,
+    priors: {
+      current: below(priors.current, 0.06),
+      voltage: below(priors.voltage, 0.03),
+      resistance: above(priors.resistance, 0.06 * ohm),
+      conductance: above(priors.conductance, 0.06 / ohm),
+      rounding: { mean: 0, deviation: 0.15 },
+    },
+  };
+}

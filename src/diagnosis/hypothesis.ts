@@ -1,0 +1,111 @@
+/** One possible cause as a model with its own unknowns, and how well the points speak for it. */
+import { asEntered, type FaultyString, type StringState } from '../physics/faultyString.js';
+import { fitWithPriors, type Unknown } from '../physics/priorFit.js';
+import type { CauseCode } from './diagnosis.js';
+import { commonUnknowns, type CommonUnknown, type Expectation, type Prior } from './expectation.js';
+
+/** A prior that may be one-sided, and where the fit begins when not at its mean. */
+export interface Bounded extends Prior {
+  readonly least?: number;
+  readonly most?: number;
+  readonly start?: number;
+}
+
+/** An unknown that only this hypothesis has. */
+export interface OwnUnknown extends Bounded {
+  readonly step: number;
+  readonly set: (state: StringState, value: number) => void;
+}
+
+export interface Hypothesis {
+  readonly code: CauseCode | 'healthy';
+  /** ln of its prior share. */
+  readonly weight: number;
+  /** ln of what else speaks for it, beside the points. */
+  readonly offset?: number;
+  /** Where the count of modules or the type is another. */
+  readonly string?: FaultyString;
+  readonly base?: Readonly<Record<CommonUnknown, Prior>>;
+  readonly priors?: Readonly<Partial<Record<CommonUnknown, Bounded>>>;
+  readonly own?: readonly OwnUnknown[];
+  /** What is fixed in it. */
+  readonly state?: () => Partial<StringState>;
+  /** Whatever the words about it need. */
+  readonly tag?: Readonly<Record<string, number | string>>;
+}
+
+export interface Tried {
+  readonly hypothesis: Hypothesis;
+  readonly values: Readonly<Record<CommonUnknown, number>>;
+  /** k = 1. */
+  readonly errors: Readonly<Record<CommonUnknown, number>>;
+  readonly own: readonly { readonly value: number; readonly error: number }[];
+  readonly misfit: number;
+  readonly strain: number;
+  /** ln evidence without the misfit. */
+  readonly rest: number;
+}
+
+export function tryHypothesis(expectation: Expectation, hypothesis: Hypothesis, rounds = 8): Tried {
+  const { sweep } = expectation;
+  const string = hypothesis.string ?? expectation.string;
+  const base = hypothesis.base ?? expectation.priors;
+  const own = hypothesis.own ?? [];
+  const steps = stepsOf(expectation);
+  const unknowns = [
+    ...commonUnknowns.map((name) => unknownOf({ ...base[name], ...hypothesis.priors?.[name] }, steps[name])),
+    ...own.map((each) => unknownOf(each, each.step)),
+  ];
+  const state: StringState = { ...asEntered(), ...hypothesis.state?.() };
+  const fit = fitWithPriors(
+    {
+      unknowns,
+      observed: sweep.current,
+      deviation: sweep.deviation,
+      model: (values, result) => {
+        commonUnknowns.forEach((name, j) => (state[name] = values[j]!));
+        own.forEach(({ set }, j) => set(state, values[commonUnknowns.length + j]!));
+        string.currents(state, sweep, result);
+      },
+    },
+    rounds,
+  );
+  // A one-sided prior is twice as dense on its side.
+  const sides = unknowns.filter(({ least, most, mean }) => least === mean || most === mean).length;
+  const record = (numbers: Float64Array) =>
+    Object.fromEntries(commonUnknowns.map((name, j) => [name, numbers[j]!])) as Record<CommonUnknown, number>;
+  return {
+    hypothesis,
+    values: record(fit.values),
+    errors: record(fit.errors),
+    own: own.map((_, j) => ({
+      value: fit.values[commonUnknowns.length + j]!,
+      error: fit.errors[commonUnknowns.length + j]!,
+    })),
+    misfit: fit.misfit,
+    strain: fit.strain,
+    rest: hypothesis.weight + (hypothesis.offset ?? 0) - fit.strain / 2 + fit.occam + sides * Math.LN2,
+  };
+}
+
+function unknownOf({ mean, deviation, start = mean, least, most }: Bounded, step: number): Unknown {
+  return { mean, deviation, start, step, least, most };
+}
+
+/** Small against what shows, large against rounding. */
+function stepsOf({ expected: { isc, voc }, entered }: Expectation): Record<CommonUnknown, number> {
+  const ohm = voc / (isc / entered.parallel);
+  return {
+    current: 1e-3,
+    temperature: 0.05,
+    voltage: 1e-3,
+    resistance: 2e-3 * ohm,
+    conductance: 2e-3 / ohm,
+    rounding: 0.01,
+    drift: 1e-3,
+  };
+}
+
+/** ln of a normal density without the constant. */
+export const logNormal = (distance: number, deviation: number): number =>
+  -0.5 * (distance / deviation) ** 2 - Math.log(deviation);

@@ -1,0 +1,56 @@
+/** Which causes the points speak for, and how strongly: the sound string first, the others only where something stands out. */
+import type { Expectation } from './expectation.js';
+import { healthy, simpleHypotheses } from './hypotheses.js';
+import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { stepHypotheses } from './stepSearch.js';
+
+export interface Weighed {
+  readonly code: Hypothesis['code'];
+  /** Share of the evidence among all that was tried, the sound string among it; all sum to 1. */
+  readonly share: number;
+  /** The best of its variants. */
+  readonly best: Tried;
+}
+
+/**
+ * A perfect fit of another cause wins at most half of what the sound string leaves unexplained; below this it cannot win
+ * against the prior odds. Own choice.
+ */
+const standsOut = 5;
+
+export function weigh(expectation: Expectation): Weighed[] {
+  const sound = tryHypothesis(expectation, healthy, 4);
+  const points = expectation.sweep.voltage.length;
+  const excess = Math.max(0, sound.misfit - points) + sound.strain;
+  if (excess < 2 * standsOut) return [{ code: 'healthy', share: 1, best: sound }];
+  const tried = [
+    tryHypothesis(expectation, healthy, 10),
+    ...simpleHypotheses(expectation).map((hypothesis) => tryHypothesis(expectation, hypothesis)),
+    ...stepHypotheses(expectation),
+  ];
+  return shares(tried, points);
+}
+
+/** Where no cause reaches the noise, all are held to what the best one leaves over. */
+function shares(tried: readonly Tried[], points: number): Weighed[] {
+  const least = Math.min(...tried.map(({ misfit }) => misfit));
+  const unit = Math.max(1, least / points);
+  const evidence = ({ misfit, rest }: Tried): number => rest - misfit / (2 * unit);
+  const most = Math.max(...tried.map(evidence));
+  const byCode = new Map<Hypothesis['code'], { sum: number; best: Tried }>();
+  for (const each of tried) {
+    const { code } = each.hypothesis;
+    const weight = Math.exp(evidence(each) - most);
+    if (!Number.isFinite(weight)) continue;
+    const known = byCode.get(code);
+    if (!known) byCode.set(code, { sum: weight, best: each });
+    else {
+      known.sum += weight;
+      if (evidence(each) > evidence(known.best)) known.best = each;
+    }
+  }
+  const total = [...byCode.values()].reduce((sum, each) => sum + each.sum, 0);
+  return [...byCode]
+    .map(([code, { sum, best }]) => ({ code, share: sum / total, best }))
+    .sort((a, b) => b.share - a.share);
+}

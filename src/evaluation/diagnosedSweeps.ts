@@ -1,0 +1,42 @@
+/** Each sweep with its diagnosis, and translated anew where that tells of substrings out of the current path. */
+import type { Campaign } from '../campaign/model.js';
+import { diagnose } from '../diagnosis/diagnose.js';
+import type { Diagnosis } from '../diagnosis/diagnosis.js';
+import { peerLevels, type Peers } from '../diagnosis/peerLevels.js';
+import { reducedAnalysis, targetItems } from './analyses.js';
+import type { EvaluatedSweep } from './evaluation.js';
+import { Remembered } from './remembered.js';
+
+const diagnoses = new Remembered<Diagnosis | undefined>();
+const diagnosed = new Remembered<EvaluatedSweep>();
+
+/** Answers for each sweep the same sweep with its diagnosis; the very same object as before where nothing it rests on changed. */
+export function diagnosing(
+  sweeps: readonly EvaluatedSweep[],
+  campaign: Campaign,
+): (sweep: EvaluatedSweep) => EvaluatedSweep {
+  const levels = peerLevels(sweeps);
+  const otherTypes = [...campaign.modules.values()].map(({ record }) => record);
+  return (sweep) => {
+    const { target, reading, analysis } = sweep;
+    const peers = levels.get(sweep);
+    const dependencies = [reading, ...targetItems(target), ...numbersOf(peers), ...otherTypes];
+    const diagnosis = diagnoses.get(analysis, '', dependencies, () =>
+      diagnose({ target, reading, analysis, peers, otherTypes }),
+    );
+    return diagnosed.get(sweep, '', [diagnosis], () => withDiagnosis(sweep, diagnosis));
+  };
+}
+
+function withDiagnosis(sweep: EvaluatedSweep, diagnosis: Diagnosis | undefined): EvaluatedSweep {
+  if (!diagnosis) return sweep;
+  const out = diagnosis.substringsOut;
+  return { ...sweep, diagnosis, analysis: out > 0 ? reducedAnalysis(sweep, out) : sweep.analysis };
+}
+
+/** The few numbers of the peers that are used: another edit that leaves them as they are computes nothing. */
+function numbersOf(peers: Peers | undefined): (number | undefined)[] {
+  if (!peers) return [];
+  const { count, current, kelvin, fill, temperature } = peers;
+  return [count, ...[current, kelvin, fill, temperature].flatMap((usual) => [usual?.value, usual?.scatter])];
+}

@@ -1,0 +1,286 @@
+/**
+ * Forward model of a string with a fault, fast enough to be fitted: a single-diode module of the nameplate at conditions that
+ * may be a little off, some substrings short of light, some out of the current path, some with a shunt, and resistance in
+ * series. Voltages are added at equal currents (as in seriesComposition.ts), but each kind of substring is one table over the
+ * diode voltage, from which nothing has to be solved.
+ */
+import type { Conditions } from './ivCurve.js';
+import { atConditions, type DiodeReference } from './nameplateModel.js';
+import { usualBypassVoltage } from './seriesComposition.js';
+import { voltageAtCurrent } from './singleDiode.js';
+
+/** What was measured, as entered. */
+export interface StringAsEntered {
+  /** One module at STC. */
+  readonly reference: DiodeReference;
+  /** In series; need not be whole. */
+  readonly modules: number;
+  /** Bypass diodes of one module. */
+  readonly substrings: number;
+  /** Strings in parallel; a fault of `StringState` sits in one of them. */
+  readonly parallel: number;
+  readonly conditions: Conditions;
+}
+
+/** Substrings of one string that get less light than the others. */
+export interface WeakGroup {
+  /** How many substrings; need not be whole. */
+  count: number;
+  /** Their photocurrent over that of the others, 0 to 1. */
+  share: number;
+}
+
+/** Everything in which the string may differ from what was entered; all zero: as entered. */
+export interface StringState {
+  /** ln of true over given photocurrent. */
+  current: number;
+  /** True minus given cell temperature, K. */
+  temperature: number;
+  /** True over nameplate voltage, minus 1. */
+  voltage: number;
+  /** Resistance in series, ohm. */
+  resistance: number;
+  /** Conductance across the whole string, evenly over its modules, S. */
+  conductance: number;
+  /** Relative change of the thermal voltage with Voc kept: how round the knee is. */
+  rounding: number;
+  /** Relative change of irradiance from the first to the last moment of the sweep; the mean stays. */
+  drift: number;
+  /** Substrings out of the current path; need not be whole. */
+  out: number;
+  /** V: what each of them takes while current flows, 0 for a shorted diode, the drop of a conducting one for an open substring. */
+  outVoltage: number;
+  weak: WeakGroup[];
+  /** Modules across each of which lies an additional conductance, S. */
+  shunted?: { modules: number; conductance: number };
+}
+
+export const asEntered = (): StringState => ({
+  current: 0,
+  temperature: 0,
+  voltage: 0,
+  resistance: 0,
+  conductance: 0,
+  rounding: 0,
+  drift: 0,
+  out: 0,
+  outVoltage: 0,
+  weak: [],
+});
+
+/** Where the model is wanted: ascending voltages, and for a drift the moment of each point, -0.5 to 0.5. */
+export interface ModelPlaces {
+  readonly voltage: Float64Array;
+  readonly moment: Float64Array;
+}
+
+/** Steps of the tables in units of the thermal voltage, and how far below the open circuit they are fine. */
+const step = 0.16;
+const fine = 7;
+const coarseNodes = 5;
+/** Below I = 0 the tables go on to this share of the photocurrent. */
+const beyond = 0.4;
+
+/** One kind of substring: `count` of them, V(X) for X = IL - I, where IL is the photocurrent of the strong. */
+interface Kind {
+  count: number;
+  /** Of the strong photocurrent, A: how much less this kind has. */
+  lack: number;
+  /** Available current and diode voltage, ascending. */
+  x: Float64Array;
+  u: Float64Array;
+  length: number;
+  at: number;
+}
+
+/** Keeps its tables between calls; not to be shared by two computations at once. */
+export class FaultyString {
+  readonly #kinds: Kind[] = [];
+  #nodeVoltage = new Float64Array(256);
+  #nodeCurrent = new Float64Array(256);
+  #nodes = 0;
+  #slopes = new Float64Array(0);
+
+  constructor(readonly entered: StringAsEntered) {}
+
+  /** Currents of the device (all parallel strings) at the places, into `result`. */
+  currents(state: StringState, places: ModelPlaces, result: Float64Array): void {
+    const { parallel } = this.entered;
+    const local = state.weak.length > 0 || state.out > 0 || state.shunted !== undefined;
+    const photocurrent = this.#compose(state, local);
+    this.#read(places.voltage, result);
+    if (parallel > 1 && local) {
+      const faulty = Float64Array.from(result);
+      this.#compose(state, false);
+      this.#read(places.voltage, result);
+      for (let k = 0; k < result.length; k++) result[k] = (parallel - 1) * result[k]! + faulty[k]!;
+    } else if (parallel > 1) {
+      for (let k = 0; k < result.length; k++) result[k] = parallel * result[k]!;
+    }
+    if (state.drift !== 0) this.#drift(state, places, result, photocurrent);
+  }
+
+  /** Fills the nodes of V over I; answers the photocurrent. */
+  #compose(state: StringState, local: boolean): number {
+    const { reference, modules, substrings, conditions } = this.entered;
+    const module = atConditions(reference, {
+      irradiance: conditions.irradiance,
+      cellTemperature: conditions.cellTemperature + state.temperature,
+    });
+    const photocurrent = module.photocurrent * Math.exp(state.current);
+    const a = module.thermalVoltage * (1 + state.rounding);
+    const saturation =
+      state.rounding === 0 ? module.saturationCurrent : saturationKeepingVoc(module, a, photocurrent);
+    const open = a * Math.log1p(photocurrent / saturation);
+    const conductance = 1 / module.shuntResistance + state.conductance * modules;
+
+    this.#kinds.length = 0;
+    const all = modules * substrings;
+    const add = (count: number, lack: number, extra: number): void => {
+      this.#kinds.push(table(count, lack, conductance + extra, saturation, a, open, photocurrent));
+    };
+    let strong = all - (local ? state.out : 0);
+    if (local) {
+      for (const { count, share } of state.weak) {
+        strong -= count;
+        add(count, (1 - Math.min(Math.max(share, 0), 1)) * photocurrent, 0);
+      }
+      if (state.shunted) {
+        const count = state.shunted.modules * substrings;
+        strong -= count;
+        add(count, 0, state.shunted.conductance);
+      }
+    }
+    add(Math.max(strong, 0), 0, 0);
+    this.#merge(state, local, module.seriesResistance, photocurrent);
+    return photocurrent;
+  }
+
+  /** The nodes of all kinds in one row, at each the voltages added. */
+  #merge(state: StringState, local: boolean, seriesResistance: number, photocurrent: number): void {
+    const { substrings } = this.entered;
+    const kinds = this.#kinds;
+    const total = kinds.reduce((sum, kind) => sum + kind.length, 0);
+    if (this.#nodeVoltage.length < total) {
+      this.#nodeVoltage = new Float64Array(2 * total);
+      this.#nodeCurrent = new Float64Array(2 * total);
+    }
+    const out = local ? state.out : 0;
+    const rs = seriesResistance / substrings;
+    const scale = 1 + state.voltage;
+    let nodes = 0;
+    for (;;) {
+      let next: Kind | undefined;
+      let X = Infinity;
+      for (const kind of kinds) {
+        if (kind.at >= kind.length) continue;
+        const own = kind.x[kind.at]! + kind.lack;
+        if (own < X) [X, next] = [own, kind];
+      }
+      if (!next) break;
+      const current = photocurrent - X;
+      let voltage = 0;
+      for (const kind of kinds) {
+        if (kind.count <= 0) continue;
+        const substring = diodeVoltage(kind, X - kind.lack) / substrings - current * rs;
+        voltage += kind.count * Math.max(substring, -usualBypassVoltage);
+      }
+      next.at++;
+      voltage = voltage * scale - current * state.resistance;
+      if (out > 0)
+        voltage -= out * state.outVoltage * Math.min(1, Math.max(0, current / (0.02 * photocurrent)));
+      if (nodes > 0 && voltage <= this.#nodeVoltage[nodes - 1]!) continue;
+      this.#nodeVoltage[nodes] = voltage;
+      this.#nodeCurrent[nodes] = current;
+      nodes++;
+    }
+    this.#nodes = nodes;
+  }
+
+  /** Currents at ascending voltages, in straight lines between the nodes and beyond their ends. */
+  #read(voltage: Float64Array, result: Float64Array): void {
+    const [nodeVoltage, nodeCurrent, last] = [this.#nodeVoltage, this.#nodeCurrent, this.#nodes - 1];
+    if (last < 1) {
+      result.fill(0);
+      return;
+    }
+    if (this.#slopes.length !== voltage.length) this.#slopes = new Float64Array(voltage.length);
+    let at = 1;
+    for (let k = 0; k < voltage.length; k++) {
+      while (at < last && nodeVoltage[at]! < voltage[k]!) at++;
+      const slope = (nodeCurrent[at]! - nodeCurrent[at - 1]!) / (nodeVoltage[at]! - nodeVoltage[at - 1]!);
+      this.#slopes[k] = slope;
+      result[k] = nodeCurrent[at - 1]! + slope * (voltage[k]! - nodeVoltage[at - 1]!);
+    }
+  }
+
+  /** A change of the photocurrent moves the current at a voltage by 1/(1 + Rs g), which is 1 - Rs |dI/dV|. */
+  #drift(state: StringState, { moment }: ModelPlaces, result: Float64Array, photocurrent: number): void {
+    const { reference, modules, parallel } = this.entered;
+    const rs = reference.model.seriesResistance * modules + state.resistance;
+    for (let k = 0; k < result.length; k++) {
+      const share = Math.max(0, 1 + rs * this.#slopes[k]!);
+      result[k] = result[k]! + parallel * photocurrent * state.drift * moment[k]! * share;
+    }
+  }
+}
+
+/** I0 such that the open circuit does not move when the thermal voltage is another. */
+function saturationKeepingVoc(
+  module: {
+    photocurrent: number;
+    saturationCurrent: number;
+    shuntResistance: number;
+    thermalVoltage: number;
+  },
+  a: number,
+  photocurrent: number,
+): number {
+  const voc = voltageAtCurrent({ ...module, seriesResistance: 0, photocurrent }, 0);
+  return (photocurrent - voc / module.shuntResistance) / Math.expm1(voc / a);
+}
+
+/** Table of one kind; for a whole module, so that its diode voltage is that of all its substrings. */
+function table(
+  count: number,
+  lack: number,
+  conductance: number,
+  saturation: number,
+  a: number,
+  open: number,
+  photocurrent: number,
+): Kind {
+  const highest = open / a + Math.log1p(beyond) + step;
+  const start = Math.max(0, open / a - fine);
+  const fineNodes = Math.ceil((highest - start) / step) + 1;
+  const length = 3 + coarseNodes + fineNodes;
+  const x = new Float64Array(length);
+  const u = new Float64Array(length);
+  // Driven backwards, a substring follows its shunt until its bypass diode conducts.
+  const backwards = 4 * usualBypassVoltage * 3;
+  const shunt = Math.max(conductance, (1e-4 * photocurrent) / open);
+  x[0] = -1e3 * photocurrent;
+  u[0] = -backwards - 1;
+  x[1] = -shunt * backwards;
+  u[1] = -backwards;
+  let at = 2;
+  const put = (diode: number): void => {
+    u[at] = diode * a;
+    x[at] = saturation * Math.expm1(diode) + diode * a * conductance + diode * 1e-12;
+    at++;
+  };
+  for (let k = 0; k <= coarseNodes; k++) put((start * k) / (coarseNodes + 1));
+  for (let k = 0; k < fineNodes; k++) put(start + k * step);
+  // The end of the table far below stands for "bypassed"; it is no node of the string.
+  return { count, lack, x, u, length: at, at: lack > 0 ? 1 : 2 };
+}
+
+/** Diode voltage of a module at an available current; `kind.at` never runs ahead of it by more than the table. */
+function diodeVoltage(kind: Kind, available: number): number {
+  const { x, u, length } = kind;
+  let at = Math.min(Math.max(kind.at, 1), length - 1);
+  while (at < length - 1 && x[at]! < available) at++;
+  while (at > 1 && x[at - 1]! > available) at--;
+  const share = (available - x[at - 1]!) / (x[at]! - x[at - 1]!);
+  return u[at - 1]! + share * (u[at]! - u[at - 1]!);
+}
