@@ -4,6 +4,7 @@ import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { perParameter } from '../physics/ivCurve.js';
 import type { FileProblem } from '../text/problem.js';
+import { comparisonResults } from './comparisonResult.js';
 import { roundSignificant } from './formatNumber.js';
 import { electricalResult } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
@@ -43,6 +44,7 @@ export function toResult(
       ...sweepResult(sweep, display),
       ...(withFit ? { fit: fitResult(sweep) } : {}),
     })),
+    ...comparisonResults(evaluation, display),
     electricalCounts: { ...evaluation.electricalCounts },
     electricalTests: evaluation.electricalTests.map((test) => electricalResult(test, display)),
     diagnostics: evaluation.problems.map((problem) => diagnosticResult(problem, display)),

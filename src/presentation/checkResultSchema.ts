@@ -4,6 +4,7 @@
  * something changed; what is not known is `null`, never absent.
  */
 import { z } from 'zod';
+import { compositionSchema, historySchema, peerGroupSchema } from './comparisonResultSchema.js';
 import { electricalCountsSchema, electricalTestSchema } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
 
@@ -196,6 +197,11 @@ export const checkResultSchema = z
       void: z.int().nonnegative(),
     }),
     sweeps: z.array(sweep),
+    compositions: z
+      .array(compositionSchema)
+      .describe('Of the strings that failed and of which parts were swept.'),
+    peerGroups: z.array(peerGroupSchema).describe('Three like strings and more.'),
+    history: historySchema.nullable().describe('Null where no earlier campaign is named or can be had.'),
     electricalCounts: electricalCountsSchema,
     electricalTests: z.array(electricalTestSchema),
     diagnostics: z.array(diagnostic).describe('Of all files, those of the sweeps included.'),

@@ -5,6 +5,7 @@ import { addressList } from './addressList.js';
 import { sweepListItem } from './campaignModel.js';
 import { cautionLine } from './cautions.js';
 import { electricalLines } from './electricalText.js';
+import { historyLines, peerLines } from './comparisonTexts.js';
 import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';
 import type { SweepListItem } from './previewTypes.js';
@@ -46,9 +47,14 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
   const electrical = electricalLines(evaluation, options);
   if (electrical.length > 0) lines.push('', ...electrical);
+  lines.push(...section('Peers', peerLines(evaluation), paint));
+  lines.push(...section('Degradation', historyLines(evaluation), paint));
   lines.push(...nextLines(evaluation, paint));
   return plainWhereAsked(lines.join('\n') + '\n', options);
 }
+
+const section = (title: string, lines: readonly string[], paint: Painter): string[] =>
+  lines.length > 0 ? ['', paint(title, 'strong'), ...lines] : [];
 
 function titleLine(evaluation: Evaluation): string {
   const record = evaluation.campaign.campaign?.record;
