@@ -1,5 +1,3 @@
-import type { Technology } from '../campaign/model.js';
-
 /**
  * Standard uncertainties (k = 1) that a budget takes where nothing is declared. Datasheets state coefficients without
  * uncertainty; these figures are common practice, no source, and each stands as a line of the budget so that a reader sees
@@ -34,42 +32,10 @@ export const assumedTolerances = {
    * (rectangle).
    */
   backOfModuleOffset: 0.9,
-  /** Of the irradiance coefficients of procedure 2. */
-  b1: 0.1,
   /**
-   * What the translation procedure itself leaves over from 800 W/m2 and within 30 K of STC, as fractions. The largest errors
-   * against exact models of nine modules (tests/analysis/chain.test.ts), taken as half-widths of rectangular distributions,
-   * that is divided by the square root of 3.
+   * Of B1 of procedure 2. A thin film's is estimated by the band gap of its material; that of silicon, by which every row of the
+   * CEC table was made, would give up to 30 % more (rectangle), and tests/accuracy shows what this does.
    */
-  procedure: {
-    crystalline: {
-      1: { isc: 0.0006, voc: 0.0035, imp: 0.001, vmp: 0.0017, pmax: 0.0017 },
-      2: { isc: 0.0006, voc: 0.0006, imp: 0.001, vmp: 0.0017, pmax: 0.0017 },
-      /** Interpolation within its range, over up to 600 W/m2 and 30 K: tests/analysis/procedure3.test.ts. */
-      3: { isc: 0.0006, voc: 0.0025, imp: 0.002, vmp: 0.002, pmax: 0.0025 },
-      /** Beside the ideality factor, which has a line of its own: tests/analysis/junctionProcedure.test.ts. */
-      junction: { isc: 0.0006, voc: 0.004, imp: 0.002, vmp: 0.003, pmax: 0.003 },
-    },
-    /** Weak shunts: Isc is less than proportional to irradiance, and one Rs does not serve both Pmax and Voc. */
-    thinFilm: {
-      1: { isc: 0.0035, voc: 0.01, imp: 0.0035, vmp: 0.006, pmax: 0.006 },
-      2: { isc: 0.0035, voc: 0.0017, imp: 0.0035, vmp: 0.006, pmax: 0.006 },
-      3: { isc: 0.0035, voc: 0.0035, imp: 0.0035, vmp: 0.006, pmax: 0.006 },
-    },
-  },
+  b1: 0.1,
+  b1OfThinFilm: 0.17,
 } as const;
-
-const crystalline: ReadonlySet<Technology | undefined> = new Set([
-  undefined,
-  'mono-Si',
-  'multi-Si',
-  'HJT',
-  'GaAs',
-]);
-
-/** A module of unknown technology counts as crystalline. */
-export function procedureResidual(procedure: 1 | 2 | 3 | 'junction', technology: Technology | undefined) {
-  const { procedure: residuals } = assumedTolerances;
-  if (procedure === 'junction' || crystalline.has(technology)) return residuals.crystalline[procedure];
-  return residuals.thinFilm[procedure];
-}

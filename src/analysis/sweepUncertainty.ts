@@ -9,10 +9,10 @@ import {
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
-import { parameterNames, perParameter, unknownParameters } from '../physics/ivCurve.js';
+import { parameterNames, perParameter, unknownParameters, type Conditions } from '../physics/ivCurve.js';
 import { referenceTemperature } from '../physics/constants.js';
 import { siliconJunctionVoltage } from '../physics/junctionTemperature.js';
-import { assumedTolerances as assumed, procedureResidual } from './assumedTolerances.js';
+import { assumedTolerances as assumed } from './assumedTolerances.js';
 import type { Interpolated, Partner } from './interpolatedSweep.js';
 import { instrumentUncertainties, type InstrumentUncertainties } from './instrumentUncertainties.js';
 import type { Correction, ProcedureCoefficients } from './moduleScience.js';
@@ -24,6 +24,7 @@ import type {
   SweepConditions,
   TranslatedCurve,
 } from './sweepAnalysis.js';
+import { isThinFilm, translationResidual } from './translationResidual.js';
 import { tolerancesOf } from './verdict.js';
 
 export interface UncertaintyTask {
@@ -96,10 +97,7 @@ export function uncertaintyOf(task: UncertaintyTask): {
     {
       procedure: task.correction === 2 ? 2 : 1,
       measuredIsc: task.measuredIsc,
-      from: task.interpolated?.between.conditions ?? {
-        irradiance: task.conditions.irradiance!,
-        cellTemperature: task.conditions.cellTemperature!,
-      },
+      from: translatedFrom(task),
       to: task.translated.to,
       coefficients: task.coefficients,
       isc,
@@ -135,6 +133,11 @@ export function uncertaintyOf(task: UncertaintyTask): {
     isKnown(name) ? { factor: coverageFactor[name], degreesOfFreedom: degreesOfFreedom[name] } : undefined,
   );
   return { uncertainty, budget: lines, coverage };
+}
+
+function translatedFrom({ interpolated, conditions }: UncertaintyTask): Conditions {
+  const { irradiance, cellTemperature } = conditions;
+  return interpolated?.between.conditions ?? { irradiance: irradiance!, cellTemperature: cellTemperature! };
 }
 
 /** Per module, W/K: as declared, or as the estimate that stands for it. */
@@ -177,6 +180,7 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
   const declaredRs = module?.rs && standardUncertainty(module.rs);
   const declaredKappa = module?.kappa && standardUncertainty(module.kappa);
   const scale = c.series / c.parallel;
+  const ofB1 = estimated('B1') && isThinFilm(module?.technology) ? assumed.b1OfThinFilm : assumed.b1;
   const ofIdeality = assumed.ideality[junction?.idealityFromBeta ? 'fromBeta' : 'taken'];
   return {
     alpha: Math.abs(c.alpha) * (estimated('alpha') ? assumed.alphaEstimated : assumed.alpha),
@@ -199,7 +203,7 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
         : declaredKappa === undefined
           ? Math.abs(c.kappa) * assumed.kappaDeclared
           : declaredKappa * scale,
-    b1: correction === 2 || fromVoc ? Math.abs(c.b1) * assumed.b1 : undefined,
+    b1: correction === 2 || fromVoc ? Math.abs(c.b1) * ofB1 : undefined,
     vocAtStandard: fromVoc ? vocAtStandard(module) : undefined,
   };
 }
@@ -219,7 +223,11 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
     ...scatterLine(noise, repeatability),
     {
       source: 'Translation procedure',
-      relative: procedureResidual(interpolated ? 3 : correction, task.target.module?.technology),
+      relative: translationResidual(
+        interpolated ? 3 : correction,
+        task.target.module?.technology,
+        translatedFrom(task),
+      ),
     },
     ...(cableUncertainty !== undefined && parameters.imp && parameters.vmp
       ? [cableLine(cableUncertainty, parameters.imp, parameters.vmp)]

@@ -29,7 +29,7 @@ export const translationDistance: Check = {
         range: propertyRange(sweep, farLight ? 'irradiance' : 'temperature'),
         message:
           `Translating from ${what} to STC reaches further than the procedures are good for (${range}); ` +
-          'the errors they then leave over are not in the uncertainty. Let the criteria limit the conditions.',
+          'the uncertainty grows with what they leave over. Let the criteria limit the conditions.',
       };
     }),
 };
