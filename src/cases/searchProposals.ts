@@ -148,17 +148,9 @@ function firstDoubt({ string, common, suspicion }: SearchContext, failed: Failed
     const why = `${sweepName(sweep)} is off like most strings of the day.`;
     return { kind: 'doubt', addresses: [string], text: common, why, disconnects: false };
   }
-  const isConditional = sweep.analysis.verdict === 'conditional fail';
-  if (isConditional && failed.times === 1) {
-    return {
-      kind: 'repeat',
-      addresses: [string],
-      text: `Decide on ${string}: outside the limit by less than the uncertainty. More light, less drift or a better reference narrows it.`,
-      why: `${testText(failed.test)}, by less than its uncertainty: one such sweep does not carry a search.`,
-      disconnects: true,
-    };
-  }
-  if (!suspicion || suspicion.searchFirst) return undefined;
+  if (!suspicion) return decideProposal(string, failed);
+  // A fault that its shape or the other strings of the day tell needs no wider margin.
+  if (suspicion.searchFirst) return undefined;
   // Two sweeps under the same doubt: its repetition has been made, and did not settle it.
   if (failed.times > 1 && suspicion.cause?.about !== 'entry') return undefined;
   return {
@@ -166,6 +158,18 @@ function firstDoubt({ string, common, suspicion }: SearchContext, failed: Failed
     addresses: [string],
     text: `Doubt ${string} (${pmaxText(sweep)}) before it is opened. ${suspicion.text}`,
     why: 'What would make a good string fail is settled first: it costs no connector.',
+    disconnects: true,
+  };
+}
+
+/** One sweep that fails by less than the uncertainty does not carry a search. */
+function decideProposal(string: string, { test, times }: FailedRun): Proposal | undefined {
+  if (test.sweep.analysis.verdict !== 'conditional fail' || times > 1) return undefined;
+  return {
+    kind: 'repeat',
+    addresses: [string],
+    text: `Decide on ${string}: outside the limit by less than the uncertainty. More light, less drift or a better reference narrows it.`,
+    why: `${testText(test)}, by less than its uncertainty: one such sweep does not carry a search.`,
     disconnects: true,
   };
 }

@@ -9,6 +9,7 @@ import { pinShadow } from './pinShadow.js';
 import { rearIrradianceMissing } from './rearIrradianceMissing.js';
 import { rearIrradianceUnused } from './rearIrradianceUnused.js';
 import { referencePartsUndeclared } from './referencePartsUndeclared.js';
+import { serialNumbers } from './serialNumbers.js';
 import { spectralMismatch } from './spectralMismatch.js';
 import { sunBelowHorizon } from './sunBelowHorizon.js';
 import { sweepRepeated } from './sweepRepeated.js';
@@ -25,6 +26,7 @@ export const checks: readonly Check[] = [
   rearIrradianceMissing,
   rearIrradianceUnused,
   referencePartsUndeclared,
+  serialNumbers,
   spectralMismatch,
   sunBelowHorizon,
   sweepRepeated,

@@ -1,3 +1,4 @@
+import type { CaseState } from '../cases/stringCase.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 
 /**
@@ -5,24 +6,35 @@ import type { Evaluation } from '../evaluation/evaluation.js';
  *
  * | status | means |
  * |---|---|
- * | 0 | every sweep that was judged passes, at least one was, and no error stands in the files |
- * | 1 | at least one sweep fails (also conditionally), or the latest of an electrical test does |
+ * | 0 | no case is open: every string that failed passes now or was accepted; something was judged; no error in the files |
+ * | 1 | a case is open, located or replaced, or the latest of an electrical test fails |
  * | 2 | not computable: a file is missing, an error stands in the files, or no sweep could be judged |
  * | 3 | usage: an unknown command or option, nothing named |
  *
- * A failed sweep outweighs an error. Void sweeps count for nothing.
+ * What is open outweighs an error. Void sweeps count for nothing.
  */
 export const exitStatus = { pass: 0, fail: 1, notComputable: 2, usage: 3 } as const;
+
+const open: ReadonlySet<CaseState> = new Set<CaseState>(['open', 'located', 'replaced']);
+
+const openCases = ({ cases }: Evaluation): number => cases.filter(({ state }) => open.has(state)).length;
+
+/** Sweeps that fail, also conditionally, on what is no string of the campaign. */
+function failedOutside({ cases, sweeps }: Evaluation): number {
+  const strings = new Set(cases.map(({ string }) => string));
+  return sweeps.filter(
+    ({ address, analysis }) => analysis.verdict.endsWith('fail') && !strings.has(address.split('/')[0]!),
+  ).length;
+}
 
 export function statusOf(evaluations: readonly Evaluation[], somethingMissing: boolean): number {
   const sum = (count: (evaluation: Evaluation) => number): number =>
     evaluations.reduce((total, evaluation) => total + count(evaluation), 0);
-  const failed = sum(
-    ({ counts, electricalCounts }) => counts.fail + counts.conditionalFail + electricalCounts.fail,
-  );
-  if (failed > 0) return exitStatus.fail;
+  if (sum((each) => openCases(each) + failedOutside(each) + each.electricalCounts.fail) > 0)
+    return exitStatus.fail;
   const judged = sum(
-    ({ counts, electricalCounts }) => counts.pass + counts.conditionalPass + electricalCounts.pass,
+    ({ counts, electricalCounts }) =>
+      counts.pass + counts.conditionalPass + counts.conditionalFail + counts.fail + electricalCounts.pass,
   );
   const errors = sum(({ problems }) => problems.filter(({ severity }) => severity === 'error').length);
   return somethingMissing || errors > 0 || judged === 0 ? exitStatus.notComputable : exitStatus.pass;

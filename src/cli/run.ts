@@ -13,8 +13,8 @@ import { tablesDescription } from '../export/tablesDocument.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
-Exit status: 0 all judged sweeps pass; 1 some fail; 2 not computable (missing file, an error in the files, nothing
-judged); 3 usage.`;
+Exit status: 0 every string passes, or failed and was verified by a later sweep or accepted; 1 a case is open, located or
+replaced without a passing counter-check; 2 not computable (missing file, an error in the files, nothing judged); 3 usage.`;
 
 /** @returns the exit status, see exitStatus.ts. */
 export async function run(args: readonly string[], io: Io): Promise<number> {

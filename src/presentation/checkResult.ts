@@ -4,6 +4,8 @@ import type { ParameterName } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { perParameter } from '../physics/ivCurve.js';
 import type { FileProblem } from '../text/problem.js';
+import { caseResult } from './caseResult.js';
+import { cautions } from './cautions.js';
 import { comparisonResults } from './comparisonResult.js';
 import { roundSignificant } from './formatNumber.js';
 import { electricalResult } from './electricalResult.js';
@@ -44,6 +46,8 @@ export function toResult(
       ...sweepResult(sweep, display),
       ...(withFit ? { fit: fitResult(sweep) } : {}),
     })),
+    cases: evaluation.cases.map((each) => caseResult(each, display)),
+    cautions: evaluation.cases.some(({ proposal }) => proposal?.disconnects) ? [...cautions] : [],
     ...comparisonResults(evaluation, display),
     electricalCounts: { ...evaluation.electricalCounts },
     electricalTests: evaluation.electricalTests.map((test) => electricalResult(test, display)),

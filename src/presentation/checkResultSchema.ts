@@ -4,6 +4,7 @@
  * something changed; what is not known is `null`, never absent.
  */
 import { z } from 'zod';
+import { caseSchema } from './caseResultSchema.js';
 import { compositionSchema, historySchema, peerGroupSchema } from './comparisonResultSchema.js';
 import { electricalCountsSchema, electricalTestSchema } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
@@ -197,6 +198,12 @@ export const checkResultSchema = z
       void: z.int().nonnegative(),
     }),
     sweeps: z.array(sweep),
+    cases: z
+      .array(caseSchema)
+      .describe('One for each string to which something happened, in the order of the campaign.'),
+    cautions: z
+      .array(z.string())
+      .describe('Before anyone opens or disconnects anything; empty where no case proposes that.'),
     compositions: z
       .array(compositionSchema)
       .describe('Of the strings that failed and of which parts were swept.'),

@@ -3,9 +3,11 @@ import { vocShift } from '../cases/likelyCause.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { addressList } from './addressList.js';
 import { sweepListItem } from './campaignModel.js';
-import { cautionLine } from './cautions.js';
+import { caseStory, evidenceLine, isNoted } from './caseTexts.js';
+import { stateMark, stateOrder } from './caseWords.js';
+import { cautions, cautionsTitle } from './cautions.js';
 import { electricalLines } from './electricalText.js';
-import { historyLines, peerLines } from './comparisonTexts.js';
+import { compositionSentence, historyLines, peerLines } from './comparisonTexts.js';
 import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';
 import type { SweepListItem } from './previewTypes.js';
@@ -47,6 +49,7 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
   const electrical = electricalLines(evaluation, options);
   if (electrical.length > 0) lines.push('', ...electrical);
+  lines.push(...caseLines(evaluation, options, paint));
   lines.push(...section('Peers', peerLines(evaluation), paint));
   lines.push(...section('Degradation', historyLines(evaluation), paint));
   lines.push(...nextLines(evaluation, paint));
@@ -174,9 +177,34 @@ function textOfMany(group: readonly Said[]): string {
 function nextLines(evaluation: Evaluation, paint: Painter): string[] {
   const steps = nextSteps(evaluation);
   if (steps.length === 0) return [];
-  const lines = ['', paint('Next', 'strong'), ...steps.map((step) => `- ${printable(step.text)}`)];
-  if (steps.some((step) => step.disconnects)) lines.push('', paint(`Caution: ${cautionLine}`, 'doubtful'));
-  return lines;
+  const lines = ['', paint('Next', 'strong')];
+  for (const { text, why } of steps) {
+    lines.push(`- ${printable(text)}`);
+    if (why !== undefined) lines.push(paint(`  ${printable(why)}`, 'muted'));
+  }
+  if (!steps.some((step) => step.disconnects)) return lines;
+  const title = paint(cautionsTitle, 'doubtful');
+  return [...lines, '', title, ...cautions.map((caution) => `- ${caution}`)];
+}
+
+/** Strings that are or were at fault, those that ask for work first. */
+function caseLines(evaluation: Evaluation, options: TextOptions, paint: Painter): string[] {
+  const noted = evaluation.cases
+    .filter(isNoted)
+    .sort((a, b) => stateOrder.indexOf(a.state) - stateOrder.indexOf(b.state));
+  const lines = noted.flatMap((each) => {
+    const { symbol, ascii, word, tone } = stateMark(each.state);
+    const story = caseStory(each);
+    const head = `${paint(options.ascii ? ascii : symbol, tone)}  ${printable(each.string)} ${paint(word, tone)}`;
+    const evidence = evidenceLine(each);
+    const composition = compositionSentence(evaluation, each.string);
+    return [
+      story === '' ? head : `${head}: ${printable(story)}`,
+      ...(evidence === '' ? [] : [paint(`   ${printable(evidence)}`, 'muted')]),
+      ...(composition === undefined ? [] : [`   ${printable(composition)}`]),
+    ];
+  });
+  return lines.length > 0 ? ['', paint('Cases', 'strong'), ...lines] : [];
 }
 
 /**
