@@ -12,6 +12,7 @@ const { outputFiles } = await build({
     contents: `
       export { languageReference } from '../src/campaign/languageReference.js';
       export { tablesDocument } from '../src/export/tablesDocument.js';
+      export { csvViews, parquetViews } from '../src/export/views.js';
       export { textMateGrammar } from '../src/campaign/textMateGrammar.js';`,
     resolveDir: folder,
   },
@@ -21,9 +22,11 @@ const { outputFiles } = await build({
   platform: 'neutral',
 });
 const code = Buffer.from(outputFiles[0].contents).toString('base64');
-const { languageReference, tablesDocument, textMateGrammar } = await import(
+const { csvViews, languageReference, parquetViews, tablesDocument, textMateGrammar } = await import(
   `data:text/javascript;base64,${code}`
 );
 writeFileSync(`${folder}language-reference.md`, languageReference());
 writeFileSync(`${folder}export-tables.md`, tablesDocument());
+writeFileSync(`${folder}../examples/fleet/views-parquet.sql`, parquetViews());
+writeFileSync(`${folder}../examples/fleet/views-csv.sql`, csvViews());
 writeFileSync(`${folder}sweepbook.tmLanguage.json`, textMateGrammar());
