@@ -33,6 +33,17 @@ export const assumedTolerances = {
    */
   backOfModuleOffset: 0.9,
   /**
+   * How far the mean of all cells may lie from the one place where the temperature was read, K: of several modules, whose edges
+   * and middle differ, and of one, from cell to cell: rectangles of half-widths 1.5 K and 1 K. Common practice, no source.
+   */
+  temperatureSpread: { modules: 0.87, module: 0.58 },
+  /**
+   * Of the rear of a bifacial module: of its bifaciality, as a difference of fractions (0.05 as a rectangle), and of the rear
+   * irradiance, which differs along a row and across a module, as a fraction of the reading. Common practice, no source.
+   */
+  bifaciality: 0.029,
+  rearIrradiance: 0.1,
+  /**
    * Of B1 of procedure 2. A thin film's is estimated by the band gap of its material; that of silicon, by which every row of the
    * CEC table was made, would give up to 30 % more (rectangle), and tests/accuracy shows what this does.
    */

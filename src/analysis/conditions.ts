@@ -41,6 +41,7 @@ export function conditionsOf(
   return {
     irradiance,
     irradianceUncertainty: expandedRelative(settings.irradiance, target.reference?.irradiance, irradiance),
+    rearUncertainty: rearUncertainty(settings, target, irradiance),
     ...temperatureOf(settings, target, reading, irradiance, voc, coefficients),
     checkTemperature: checkTemperature(settings, reading, irradiance),
     vocTemperature: vocTemperature(voc, irradiance, coefficients),
@@ -64,6 +65,19 @@ function irradianceOf(
   const rear = settings.rearIrradiance?.value;
   const bifaciality = target.module?.bifaciality?.value;
   return rear !== undefined && bifaciality !== undefined ? front + bifaciality * rear : front;
+}
+
+/** k = 2, as a fraction of the equivalent irradiance: errors of phi and of Grear in G + phi Grear, as written or as assumed. */
+function rearUncertainty(
+  { rearIrradiance: rear }: SweepSettings,
+  { module }: SweepTarget,
+  irradiance: number | undefined,
+): number | undefined {
+  const bifaciality = module?.bifaciality;
+  if (!rear || !bifaciality || irradiance === undefined) return undefined;
+  const ofBifaciality = standardUncertainty(bifaciality) ?? assumedTolerances.bifaciality;
+  const ofRear = standardUncertainty(rear) ?? assumedTolerances.rearIrradiance * rear.value;
+  return (2 * Math.hypot(ofBifaciality * rear.value, bifaciality.value * ofRear)) / irradiance;
 }
 
 function meanOfReadings({ irradiance, irradianceAfter }: SweepSettings): number | undefined {

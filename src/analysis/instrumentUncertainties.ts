@@ -2,6 +2,7 @@
 import type { SweepTarget } from '../campaign/model.js';
 import type { Uncertainty } from '../campaign/quantity.js';
 import type { CurveParameters } from '../physics/ivCurve.js';
+import { assumedTolerances } from './assumedTolerances.js';
 import type { SweepConditions } from './sweepAnalysis.js';
 
 /** What the instruments tell of one sweep. */
@@ -47,11 +48,33 @@ export function instrumentUncertainties({
     alignment: alignmentError(target, conditions),
     spectrum: standardFraction(target.reference?.spectral, conditions.irradiance) ?? 0,
     drift: conditions.driftUncorrected ? conditions.drift! / 2 / Math.sqrt(3) : 0,
+    rear: (conditions.rearUncertainty ?? 0) / 2,
+    temperatureSpread: temperatureSpread(target, conditions),
   };
 }
 
+/** k = 1, K. Voc is a thermometer of all cells; a sensor is one of the cell that it touches. */
+function temperatureSpread(
+  { seriesModules = 1, parallelStrings }: SweepTarget,
+  { temperatureSource }: SweepConditions,
+): number {
+  if (temperatureSource === 'voc') return 0;
+  return assumedTolerances.temperatureSpread[seriesModules * parallelStrings > 1 ? 'modules' : 'module'];
+}
+
 export type InstrumentUncertainties = Readonly<
-  Record<'voltage' | 'current' | 'irradiance' | 'temperature' | 'alignment' | 'spectrum' | 'drift', number>
+  Record<
+    | 'voltage'
+    | 'current'
+    | 'irradiance'
+    | 'temperature'
+    | 'alignment'
+    | 'spectrum'
+    | 'drift'
+    | 'rear'
+    | 'temperatureSpread',
+    number
+  >
 >;
 
 /** Where the angle of incidence is not known: tan 45 deg = 1 (own choice; criteria rarely allow more). Degrees. */

@@ -55,6 +55,8 @@ export interface SweepConditions {
   readonly irradiance?: number;
   /** Relative expanded uncertainty, k = 2. */
   readonly irradianceUncertainty?: number;
+  /** What the rear of a bifacial module adds to it, as a fraction of `irradiance`, k = 2; absent where no rear reading counts. */
+  readonly rearUncertainty?: number;
   readonly cellTemperature?: number;
   /** Kelvin, k = 2. */
   readonly temperatureUncertainty?: number;

@@ -53,7 +53,9 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   alignment: 'Alignment of the reference',
   spectrum: 'Spectrum at the reference',
   drift: 'Irradiance between its readings',
+  rear: 'Rear of bifacial modules',
   temperature: 'Cell temperature',
+  temperatureSpread: 'Cells against the place of the sensor',
   alpha: 'alpha of the nameplate',
   beta: 'beta of the nameplate',
   gamma: 'gamma of the nameplate',
@@ -165,7 +167,9 @@ function pairUncertainties(
     alignment: larger('alignment') * errorFactor.irradiance,
     spectrum: larger('spectrum') * errorFactor.irradiance,
     drift: larger('drift') * errorFactor.irradiance,
+    rear: larger('rear') * errorFactor.irradiance,
     temperature: larger('temperature') * errorFactor.temperature,
+    temperatureSpread: larger('temperatureSpread') * errorFactor.temperature,
   };
 }
 

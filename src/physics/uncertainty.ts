@@ -54,8 +54,11 @@ export interface InputUncertainties {
   readonly alignment?: number | undefined;
   readonly spectrum?: number | undefined;
   readonly drift?: number | undefined;
-  /** K. */
+  /** What the rear of a bifacial module adds to the irradiance that counts, as a fraction of the whole. */
+  readonly rear?: number | undefined;
+  /** K: of the reading, and of the mean of all cells against the place of the sensor. */
   readonly temperature?: number | undefined;
+  readonly temperatureSpread?: number | undefined;
   /** Coefficients of the device in absolute units: A/K, V/K, W/K, ohm, ohm/K, 1, 1. */
   readonly alpha?: number | undefined;
   readonly beta?: number | undefined;
@@ -85,7 +88,9 @@ export type BudgetSource =
   | 'alignment'
   | 'spectrum'
   | 'drift'
+  | 'rear'
   | 'temperature'
+  | 'temperatureSpread'
   | 'alpha'
   | 'beta'
   | 'gamma'
@@ -126,7 +131,9 @@ const units: Readonly<Record<BudgetSource, string>> = {
   alignment: '1',
   spectrum: '1',
   drift: '1',
+  rear: '1',
   temperature: 'K',
+  temperatureSpread: 'K',
   alpha: 'A/K',
   beta: 'V/K',
   gamma: 'W/K',
@@ -217,9 +224,9 @@ function translatedParameters(p: TranslatedPoint): (errors: Errors) => PerParame
 
 function movedTask(p: TranslatedPoint, errors: Errors): TranslationTask {
   const coefficients = movedCoefficients(p, errors);
-  const { irradiance: reading = 0, alignment = 0, spectrum = 0, drift = 0 } = errors;
-  const irradiance = p.from.irradiance * (1 + reading + alignment + spectrum + drift);
-  let shift = errors.temperature ?? 0;
+  const { irradiance: reading = 0, alignment = 0, spectrum = 0, drift = 0, rear = 0 } = errors;
+  const irradiance = p.from.irradiance * (1 + reading + alignment + spectrum + drift + rear);
+  let shift = (errors.temperature ?? 0) + (errors.temperatureSpread ?? 0);
   if (p.temperatureFromVoc !== undefined) {
     const voc = p.temperatureFromVoc * (1 + (errors.voltage ?? 0));
     const before = cellTemperatureFromVoc(p.temperatureFromVoc, p.from.irradiance, p.coefficients);

@@ -3,6 +3,7 @@
  * rectangle is divided by the square root of 3). Curves as in cecCampaign.ts; the campaigns are invented.
  */
 import { describe, expect, it } from 'vitest';
+import { assumedTolerances } from '../../src/analysis/assumedTolerances.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 import { csvOf, curveAt, listed, moduleBlock, sweepBlock, type ModuleOptions } from './cecCampaign.js';
 
@@ -92,6 +93,60 @@ describe('irradiance', () => {
     const sweep = sweepBlock('S', at, ['irradiance-after 816 W/m2', 'with T, R']);
     const { line } = await analysed({ sweep });
     expect(line('Irradiance between')!.standardUncertainty).toBeCloseTo(8 / 808 / Math.sqrt(3), 9);
+  });
+});
+
+describe('the rear of a bifacial module', () => {
+  const sweep = sweepBlock('S', at, ['rear 100 W/m2', 'with T, R']).replace('800 W/m2', '730 W/m2');
+  const own = async (bifaciality: string, rear = '') =>
+    (
+      await analysed({
+        sweep: sweep.replace('rear 100 W/m2', `rear 100 W/m2${rear}`),
+        module: { lines: bifaciality === '' ? [] : [`bifaciality ${bifaciality}`] },
+      })
+    ).line('Rear of bifacial modules');
+
+  it('has a line where its reading counts: of the coefficient and of the irradiance, over 730 + 0.7 x 100 W/m2', async () => {
+    expect((await own('70 %'))!.standardUncertainty).toBeCloseTo(
+      Math.hypot(assumedTolerances.bifaciality * 100, 0.7 * 10) / 800,
+      9,
+    );
+    expect((await own('70 % ± 4 %', ' ± 10 %'))!.standardUncertainty).toBeCloseTo(
+      Math.hypot(0.02 * 100, 0.7 * 5) / 800,
+      9,
+    );
+    expect(Math.abs((await own('70 %'))!.contribution.isc)).toBeCloseTo(Math.hypot(2.9, 7) / 800, 3);
+  });
+
+  it('has none where it does not', async () => {
+    expect(await own('')).toBeUndefined();
+    expect((await analysed({ module: { lines: ['bifaciality 70 %'] } })).line('Rear')).toBeUndefined();
+  });
+});
+
+describe('cells against the place of the sensor', () => {
+  const start = 'Cells against';
+
+  it('count a rectangle of 1.5 K among modules and of 1 K within one, beside what the sensor declares', async () => {
+    const { line } = await analysed();
+    expect(line(start)!.standardUncertainty).toBeCloseTo(1.5 / Math.sqrt(3), 2);
+    expect(line(start)!.unit).toBe('K');
+    expect(line('Cell temperature')!.standardUncertainty).toBeCloseTo(0.5, 9);
+    // The same effect for a kelvin as an error of the sensor.
+    expect(line(start)!.contribution.voc).toBeCloseTo(
+      (0.87 / 0.5) * line('Cell temperature')!.contribution.voc,
+      6,
+    );
+    const one = await analysed({
+      sweep: sweepBlock('S/1', at, ['with T, R']),
+      csv: csvOf(curveAt('row 4', at)),
+    });
+    expect(one.line(start)!.standardUncertainty).toBeCloseTo(1 / Math.sqrt(3), 2);
+  });
+
+  it('count nothing where the temperature is that of all cells, from Voc', async () => {
+    const sweep = sweepBlock('S', at, ['with T, R']).replace('45 degC cell', 'from Voc');
+    expect((await analysed({ sweep })).line(start)).toBeUndefined();
   });
 });
 

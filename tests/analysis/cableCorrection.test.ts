@@ -53,6 +53,22 @@ describe('cable of a string', () => {
     expect(line.contribution.voc).toBe(0);
   });
 
+  it('is the common run of strings in parallel: the current of all of them drops its voltage', async () => {
+    const pair = curveAt('row 4', at, { series: 18, parallel: 2 });
+    const parallel = '  parallel 2\n';
+    const without = await deviationOf(pair, parallel);
+    const cable = `${parallel}  cable 100 m, 2.5 mm2, copper`;
+    const corrected = await deviationOf(through(resistance, pair), cable);
+    expect(corrected.translated!.estimates.find(({ symbol }) => symbol === 'Rcable')?.value).toBeCloseTo(
+      resistance,
+      9,
+    );
+    expect(corrected.deviation.pmax).toBeCloseTo(without.deviation.pmax!, 4);
+    // Runs of each string on its own would be half of it: not what was measured here.
+    const halved = await deviationOf(through(resistance / 2, pair), cable);
+    expect(halved.deviation.pmax! - without.deviation.pmax!).toBeGreaterThan(0.005);
+  });
+
   it('is not taken off a section, which is measured at its own leads', async () => {
     const section = curveAt('row 4', at, { series: 9 });
     const { translated } = await deviationOf(section, '  cable 100 m, 2.5 mm2, copper', 'S/1-9');

@@ -104,7 +104,12 @@ export const instrumentBlocks: readonly BlockKeyword[] = [
         'How far the spectrum of the moment may mislead it against the modules (IEC 60904-7).',
         'spectral ± 1 %',
       ),
-      accuracy('temperature', 'temperature', 'How well the cell temperature is known.', 'temperature ± 1 K'),
+      accuracy(
+        'temperature',
+        'temperature',
+        'How well the temperature is known where it is read. How far the mean of all cells may lie from there has a line of its own in the budget.',
+        'temperature ± 1 K',
+      ),
     ],
   },
   {

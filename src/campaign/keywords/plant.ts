@@ -335,7 +335,8 @@ export const plantBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'cable',
-        meaning: 'Cable between string and tracer: length out and back, cross-section, conductor.',
+        meaning:
+          'Cable between string and tracer: length out and back, cross-section, conductor. With `parallel` it is the common run, which carries the current of all strings; what lies between each string and their joint is neglected.',
         form: { kind: 'cable' },
         source: 'common practice, no source; conductor classes: IEC 60228',
         example: 'cable 48 m, 4 mm2, copper',
