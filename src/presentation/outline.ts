@@ -1,6 +1,9 @@
 import type { CampaignEntry, Placed } from '../campaign/model.js';
+import type { StringCase } from '../cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { rangeOnLine, shiftRange, type Range } from '../text/place.js';
+import { isNoted } from './caseTexts.js';
+import { stateMark } from './caseWords.js';
 import type { OutlineSymbol, SymbolKind } from './editorTypes.js';
 import { formatDeviation } from './formatNumber.js';
 import { timeText } from './sweepTexts.js';
@@ -14,9 +17,24 @@ export function outlineOf(evaluation: Evaluation, file: string): OutlineSymbol[]
     const { startLine } = sweep.block;
     byLine.set(startLine, [...(byLine.get(startLine) ?? []), sweep]);
   }
+  const cases = new Map(evaluation.cases.filter(isNoted).map((each) => [each.string, each]));
   return evaluation.campaign.entries
     .filter(({ block }) => block.file === file)
-    .map((placed) => symbolOf(placed, byLine.get(placed.block.startLine) ?? [], evaluation));
+    .map((placed) => symbolOf(placed, byLine.get(placed.block.startLine) ?? [], evaluation))
+    .map((symbol) => withCase(symbol, cases));
+}
+
+/** The state of the case beside every sweep and event of the string; none where no fault is known. */
+function withCase(symbol: OutlineSymbol, cases: ReadonlyMap<string, StringCase>): OutlineSymbol {
+  const { kind, name, detail, children } = symbol;
+  const found =
+    kind === 'sweep' || kind === 'event' || kind === 'string' ? cases.get(name.split('/')[0]!) : undefined;
+  const mark = found && stateMark(found.state);
+  return {
+    ...symbol,
+    detail: mark ? `${detail === '' ? '' : `${detail}, `}case ${mark.symbol} ${mark.word}` : detail,
+    children: children.map((child) => withCase(child, cases)),
+  };
 }
 
 function symbolOf(placed: Placed, sweeps: readonly EvaluatedSweep[], evaluation: Evaluation): OutlineSymbol {

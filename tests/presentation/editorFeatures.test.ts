@@ -181,6 +181,8 @@ describe('the outline', () => {
     ]);
     const sweep = symbols.find((symbol) => symbol.kind === 'sweep')!;
     expect(sweep.detail).toContain(evaluation.sweeps[0]!.analysis.verdict);
+    // Something was replaced after it, and it was not swept since.
+    expect(sweep.detail).toMatch(/, case ▲ replaced$/);
     expect(outlineOf(evaluation, library).map((symbol) => symbol.name)).toEqual(['KF108M']);
   });
 
