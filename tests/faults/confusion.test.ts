@@ -6,6 +6,8 @@ import { falseAlarms, overall } from './report.js';
 import { truths } from './truths.js';
 
 const faults = truths.filter(({ first }) => first !== undefined);
+/** One miss in eleven leaves more than 90 %. */
+const seeds = 11;
 
 it('the same seed gives the same campaign, another seed another', () => {
   const [truth] = faults;
@@ -19,12 +21,12 @@ describe('with three healthy strings beside it, at 700 W/m2 and above', () => {
   let counted: Tally;
   // Other seeds than those of the table.
   beforeAll(async () => {
-    counted = await tally({ firstSeed: 5001, seeds: () => 16, peers: 3, irradiance: [700, 1100] });
-  }, 60_000);
+    counted = await tally({ firstSeed: 5001, seeds: () => seeds, peers: 3, irradiance: [700, 1100] });
+  }, 180_000);
 
   it.each(faults)('$name: $first stands first in over 90 %', (truth) => {
     const { cases, correct } = counted.counts.get(truth)!.high;
-    expect(cases).toBe(16);
+    expect(cases).toBe(seeds);
     expect(correct / cases).toBeGreaterThan(0.9);
   });
 
@@ -34,7 +36,7 @@ describe('with three healthy strings beside it, at 700 W/m2 and above', () => {
 
   it('false alarms on healthy strings: under 1 %', () => {
     const { strings, alarms } = falseAlarms(counted, 'high');
-    expect(strings).toBeGreaterThan(500);
+    expect(strings).toBeGreaterThan(450);
     expect(alarms / strings).toBeLessThan(0.01);
   });
 });

@@ -22,6 +22,7 @@ const { values } = parseArgs({
     first: { type: 'string', default: '1' },
     only: { type: 'string' },
     least: { type: 'string', default: '500' },
+    peers: { type: 'string', default: '5' },
     alone: { type: 'boolean', default: false },
     list: { type: 'boolean', default: false },
     write: { type: 'string' },
@@ -30,7 +31,7 @@ const { values } = parseArgs({
 const only = values.only?.split(',');
 const firstSeed = Number(values.first);
 const irradiance = [Number(values.least), 1100] as const;
-const peers = values.alone ? 0 : 5;
+const peers = values.alone ? 0 : Number(values.peers);
 
 if (values.write !== undefined) {
   for (const truth of truths.filter(({ name }) => !only || only.includes(name))) {

@@ -69,6 +69,7 @@ export function section(title: string, tally: Tally): string {
   return [
     `## ${title}`,
     ...classes.flatMap((at) => {
+      if ([...tally.counts.values()].every((count) => count[at].cases === 0)) return [];
       const { strings, alarms } = falseAlarms(tally, at);
       const share = strings === 0 ? '' : ` (${((100 * alarms) / strings).toFixed(2)} %)`;
       return [
