@@ -1,8 +1,12 @@
 import { readFileSync } from 'node:fs';
 import { createRequire } from 'node:module';
+import path from 'node:path';
+import { fileURLToPath } from 'node:url';
 import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { NodeFiles } from '../../src/cli/nodeFiles.js';
+import { Workbook } from '../../src/evaluation/workbook.js';
 import type { ToPanel } from '../../src/messages/previewMessages.js';
 import { campaignHead, campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { stringModel } from '../../src/presentation/stringModel.js';
@@ -53,7 +57,7 @@ describe('the page of the curves panel', () => {
     await withPage({ width: 620, theme }, async ({ page, send, complaints }) => {
       await send(showSweep(0));
       await page.screenshot({ path: `screenshots/page-${theme}.png`, fullPage: true });
-      expect(await page.locator('.curves svg.marks').count()).toBe(3);
+      expect(await page.locator('.curves svg.marks').count()).toBe(2);
       expect(await page.locator('.curves .mark-symbol path').count()).toBe(6);
       for (const [name, message] of views.slice(1)) {
         await send(message);
@@ -122,7 +126,7 @@ describe('the page of the curves panel', () => {
       const before = await line.getAttribute('d');
       await send(showSweep(2));
       expect(await line.getAttribute('d')).not.toBe(before);
-      expect(await page.locator('svg[data-first=yes]').count()).toBe(3);
+      expect(await page.locator('svg[data-first=yes]').count()).toBe(2);
       expect(await readHere()).toBeCloseTo(top, 0);
       expect(await page.locator('h1').textContent()).toContain('1.03');
       expect(complaints).toEqual([]);
@@ -193,12 +197,33 @@ describe('the page of the curves panel', () => {
       await page.mouse.move(box.x + box.width / 2, box.y + box.height / 2);
       const output = page.locator('.readoff output');
       await expect.poll(() => output.textContent()).toMatch(/^\d+\.\d V.*measured \d+\.\d\d A, \d+ W/);
-      expect(await output.textContent()).toMatch(/measured - expected [+-]?\d+\.\d\d A/);
       await page.mouse.move(2, 2);
       await expect.poll(() => output.textContent()).toBe('point at a curve');
       await page.locator('.readoff input').focus();
       await page.keyboard.press('ArrowRight');
       await expect.poll(() => output.textContent()).toMatch(/^1\.\d V/);
+    });
+  });
+
+  it('draws what is measured less what is expected, and reads it off', async () => {
+    const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
+    const demo = await new Workbook(new NodeFiles(examples, examples)).evaluate(
+      path.join(examples, 'harrow-fen/campaign.sweepbook'),
+    );
+    const failed = demo.sweeps.find(
+      ({ address, analysis }) => address === '1.03' && analysis.verdict === 'fail',
+    )!;
+    await withPage({ width: 1300, theme: 'light' }, async ({ page, send }) => {
+      await send({ type: 'show', head, view: 'sweep', sweep: previewModel(demo, failed.id) });
+      expect(await page.locator('.curves svg.marks').count()).toBe(3);
+      await page.locator('.readoff input').fill('400');
+      const output = page.locator('.readoff output');
+      await expect.poll(() => output.textContent()).toMatch(/measured - expected [+-]?\d+\.\d\d A/);
+      await page.screenshot({ path: 'screenshots/page-demo-sweep.png', fullPage: true });
+      await send({ type: 'show', head, view: 'string', string: stringModel(demo, '1.03') });
+      await page.screenshot({ path: 'screenshots/page-demo-string.png', fullPage: true });
+      await send({ type: 'show', head, view: 'campaign', campaign: campaignModel(demo) });
+      await page.screenshot({ path: 'screenshots/page-demo-campaign.png', fullPage: true });
     });
   });
 
