@@ -1,4 +1,5 @@
 /** The simulator against what is published, before anything is judged by it. */
+import { readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readTable } from '../physics/checkData.js';
 import { bypassCurrent, diodeAt, schottky } from './simulator/bypassDiode.js';
@@ -17,6 +18,15 @@ const types: readonly ModuleType[] = Object.values(moduleTypes);
 
 const voltage = (cell: Cell, current: number): number =>
   terminalVoltage(cell, junctionAt(cell, current), current);
+
+it('shares no code with what it judges', () => {
+  const folder = new URL('./simulator/', import.meta.url);
+  const imported = readdirSync(folder).flatMap((name) =>
+    [...readFileSync(new URL(name, folder), 'utf8').matchAll(/from '([^']+)'/g)].map(([, from]) => from!),
+  );
+  expect(imported.length).toBeGreaterThan(10);
+  expect(imported.filter((from) => !/^(\.\/\w+\.js|pure-rand\/.+)$/.test(from))).toEqual([]);
+});
 
 describe('a cell', () => {
   // Points that the tests of pvlib-python hold its solution against; see tests/physics/data/README.md.
