@@ -1,6 +1,6 @@
 import { mkdir, readdir, readFile } from 'node:fs/promises';
 import path from 'node:path';
-import { campaignId, type ExportSource } from '../export/campaignRows.js';
+import { campaignId, exportSource, type ExportSource } from '../export/campaignRows.js';
 import { exportTables, type RowWriter } from '../export/tables.js';
 import { tablesDescription } from '../export/tablesDocument.js';
 import { toCsv } from '../export/writeCsv.js';
@@ -46,7 +46,7 @@ export async function exportCampaigns(
     const description = { ...tablesDescription(), format: options.format };
     await writeWhole(path.join(folder, descriptionName), `${JSON.stringify(description, null, 2)}\n`);
     for await (const { evaluation, display } of eachCampaign(found, io.workingFolder, root)) {
-      const source: ExportSource = { evaluation, display, version: programVersion };
+      const source = exportSource(evaluation, display, programVersion);
       const name = `${fileNameOf(campaignId(source))}.${options.format}`;
       written.add(name);
       io.out(`${campaignId(source)}: ${await writeCampaign(source, folder, name, options.format)}\n`);

@@ -12,6 +12,21 @@ export interface ExportSource {
   readonly version: string;
 }
 
+/** `display` is asked once for each file: every row of every table names some. */
+export function exportSource(
+  evaluation: Evaluation,
+  display: (file: string) => string,
+  version: string,
+): ExportSource {
+  const names = new Map<string, string>();
+  const remembered = (file: string): string => {
+    let name = names.get(file);
+    if (name === undefined) names.set(file, (name = display(file)));
+    return name;
+  };
+  return { evaluation, display: remembered, version };
+}
+
 export interface StringRow {
   readonly source: ExportSource;
   readonly name: string;
