@@ -1,14 +1,17 @@
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import { caseStory } from './caseTexts.js';
 import { stateMark, stateOrder } from './caseWords.js';
 import { campaignChartData } from './chartData.js';
 import { conditionCells } from './conditionRows.js';
 import { electricalItems, electricalLine } from './electricalModel.js';
 import { formatDeviation, formatDeviationUncertainty, formatToUncertainty, missing } from './formatNumber.js';
+import { peerLines } from './comparisonTexts.js';
 import { nextSteps } from './nextSteps.js';
 import type {
   CampaignHead,
   CampaignModel,
   CaseItem,
+  HistorySection,
   MapRow,
   ReplacementItem,
   SweepListItem,
@@ -39,6 +42,8 @@ export function campaignModel(evaluation: Evaluation): CampaignModel {
     cases: caseItems(evaluation),
     steps: nextSteps(evaluation),
     map: mapRows(evaluation),
+    peers: peerLines(evaluation),
+    history: historySection(evaluation),
   };
 }
 
@@ -57,11 +62,37 @@ function caseItems({ cases }: Evaluation): CaseItem[] {
   const known = cases.filter(({ state }) => state !== 'sound' && state !== 'not known');
   return [...known]
     .sort((a, b) => stateOrder.indexOf(a.state) - stateOrder.indexOf(b.state))
-    .map(({ string, state, proposal, events }) => ({
-      string,
-      state: stateMark(state),
-      text: proposal?.text ?? events.at(-1)?.text ?? '',
+    .map((each) => ({
+      string: each.string,
+      state: stateMark(each.state),
+      text: each.proposal?.text ?? caseStory(each),
     }));
+}
+
+function historySection({ history }: Evaluation): HistorySection | undefined {
+  if (!history) return undefined;
+  const told = history.strings.filter(({ refused }) => refused === undefined);
+  const refusals = new Set(history.strings.flatMap(({ refused }) => refused ?? []));
+  const replaced = history.strings.flatMap((each) => each.replaced);
+  return {
+    since: history.title ?? history.name ?? 'the earlier campaign',
+    rows: told.map(({ string, formerly, years, rates: { pmax } }) => ({
+      string: formerly === string ? string : `${string} (then ${formerly})`,
+      years: years!.toFixed(1),
+      pmax: pmax
+        ? [
+            formatDeviation(pmax.perYear),
+            ...(pmax.uncertainty === undefined ? [] : [`± ${(100 * pmax.uncertainty).toFixed(1)} %`]),
+          ].join(' ')
+        : missing,
+    })),
+    remarks: [
+      ...history.strings.flatMap(({ standsOut }) => standsOut ?? []),
+      ...(replaced.length > 0 ? [`Replaced since: ${replaced.join('; ')}.`] : []),
+      ...(history.doubt === undefined ? [] : [history.doubt]),
+      ...refusals,
+    ],
+  };
 }
 
 /** The latest judged sweep of each string that has a position. */

@@ -11,6 +11,8 @@ export interface ChartSize {
    * same place, and the upper one leaves the title of the horizontal axis to the lower.
    */
   readonly stacked?: 'upper' | 'lower';
+  /** The axis reaches at least here, V, so that stacked charts of unlike data keep one axis. */
+  readonly upTo?: number;
   /** Only this part of the horizontal axis, V; the host leaves out the points beyond. */
   readonly between?: readonly [number, number];
 }

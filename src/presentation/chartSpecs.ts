@@ -167,7 +167,7 @@ function voltageAxis(size: ChartSize) {
     title: size.stacked === 'upper' ? null : 'Voltage (V)',
     scale: size.between
       ? { domain: [...size.between], nice: false }
-      : ({ domainMin: 0, nice: true } as const),
+      : ({ domainMin: 0, ...(size.upTo === undefined ? {} : { domainMax: size.upTo }), nice: true } as const),
   } as const;
 }
 

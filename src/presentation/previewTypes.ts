@@ -206,6 +206,22 @@ export interface CampaignModel extends CampaignHead {
   readonly steps: readonly NextStep[];
   /** Strings whose position on the array is written; empty where none is. */
   readonly map: readonly MapRow[];
+  /** Like strings among themselves, a line each. */
+  readonly peers: readonly string[];
+  /** Since the earlier campaign; absent without one. */
+  readonly history?: HistorySection;
+}
+
+export interface HistorySection {
+  /** The earlier campaign. */
+  readonly since: string;
+  readonly rows: readonly {
+    readonly string: string;
+    readonly years: string;
+    /** `-0.6 % ± 0.4 %`, a year. */
+    readonly pmax: string;
+  }[];
+  readonly remarks: readonly string[];
 }
 
 /** One line of the list of cases. */

@@ -1,11 +1,14 @@
 /** One string with all its sweeps and the state of its case, as plain JSON for the panel; see stringTypes.ts. */
 import type { CaseEvent, ModuleEvidence } from '../cases/stringCase.js';
+import type { StringHistory } from '../cases/history.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
+import type { IvCurve } from '../physics/ivCurve.js';
 import { moduleMark, stateMark } from './caseWords.js';
 import { cautions } from './cautions.js';
-import { nameplateLine, overlayData, sweepLine } from './overlayData.js';
+import { formatDeviation, formatValue } from './formatNumber.js';
+import { nameplateLine, overlayData, sweepLine, type OverlayLine } from './overlayData.js';
 import { placeIn } from './sourcePlace.js';
-import type { EventItem, ModuleCell, OverlayData, StringModel } from './stringTypes.js';
+import type { EvidenceItem, EventItem, ModuleCell, OverlayData, StringModel } from './stringTypes.js';
 import { deviceText, timeText } from './sweepTexts.js';
 import { verdictMark } from './verdictWords.js';
 
@@ -30,9 +33,11 @@ export function stringModel(evaluation: Evaluation, name: string): StringModel |
     cautions: proposal?.disconnects ? cautions : [],
     remarks: stringRemarks(evaluation, name),
     modules: (found?.modules ?? []).map((evidence) => moduleCell(evidence, name, sweeps)),
+    evidence: evidenceItems(found?.modules ?? []),
     events: (found?.events ?? []).map((event) => eventItem(event, sweeps)),
     wholes: wholeLines(whole),
     parts: partLines(sweeps),
+    composed: composedLines(evaluation, name),
   };
 }
 
@@ -51,6 +56,32 @@ function moduleCell(
 ): ModuleCell {
   const own = sweeps.filter(({ address }) => address === `${name}/${position}`);
   return { position, mark: moduleMark(status), because, serial, sweepId: latest(own)?.id };
+}
+
+/** The same said of many positions is said once; of untested ones nothing is to be said. */
+function evidenceItems(modules: readonly ModuleEvidence[]): EvidenceItem[] {
+  const groups = new Map<string, ModuleEvidence[]>();
+  for (const evidence of modules) {
+    if (evidence.status === 'untested') continue;
+    const key = JSON.stringify([evidence.status, evidence.because]);
+    groups.set(key, [...(groups.get(key) ?? []), evidence]);
+  }
+  return [...groups.values()].map((group) => ({
+    positions: positionsText(group.map(({ position }) => position)),
+    mark: moduleMark(group[0]!.status),
+    because: group[0]!.because,
+  }));
+}
+
+/** Runs of three and more are written by their ends. */
+function positionsText(positions: readonly number[]): string {
+  const runs: number[][] = [];
+  for (const position of positions) {
+    const last = runs.at(-1);
+    if (last && last.at(-1) === position - 1) last.push(position);
+    else runs.push([position]);
+  }
+  return runs.map((run) => (run.length > 2 ? `${run[0]!} to ${run.at(-1)!}` : run.join(', '))).join(', ');
 }
 
 /** By time; of those without a time the last one written. */
@@ -104,7 +135,55 @@ function unique<T extends { readonly name: string }>(lines: readonly T[]): T[] {
   });
 }
 
-/** Sentences about the string that rest on more than its own sweeps. */
-function stringRemarks(_evaluation: Evaluation, _name: string): string[] {
-  return [];
+/** The string as its modules make it, at the conditions of its failed sweep, beside what was measured then. */
+function composedLines({ compositions }: Evaluation, name: string): OverlayData {
+  const found = compositions.get(name);
+  if (found?.kind !== 'composed') return overlayData([], '');
+  const { opening, curve, healthy, conditions } = found;
+  const measured = opening.analysis.measured;
+  const lines: OverlayLine[] = [
+    { name: 'with sound modules', role: 'nameplate', curve: healthy, pmax: powerOf(healthy) },
+    { name: 'composed of its modules', role: 'composed', curve, pmax: powerOf(curve) },
+  ];
+  if (measured)
+    lines.push({
+      name: `measured ${timeText(opening.time)}`,
+      role: 'failed',
+      curve: measured.curve,
+      pmax: formatValue(measured.parameters.pmax, 'W'),
+    });
+  const at = `${formatValue(conditions.irradiance, 'W/m2')} and ${formatValue(conditions.cellTemperature, 'degC')}`;
+  return overlayData(lines, `At ${at}`);
+}
+
+const powerOf = ({ voltage, current }: IvCurve): string =>
+  formatValue(
+    voltage.reduce((most, v, k) => Math.max(most, v * current[k]!), 0),
+    'W',
+  );
+
+/** Sentences about the string that rest on more than its own sweeps: what was found, its peers, its years. */
+function stringRemarks(evaluation: Evaluation, name: string): string[] {
+  const composed = evaluation.compositions.get(name);
+  const peers = evaluation.peerGroups.flatMap(({ members }) =>
+    members
+      .filter(({ string }) => string === name)
+      .flatMap(({ standsOut }) => standsOut.map(({ text }) => text)),
+  );
+  const years = evaluation.history?.strings.find(({ string }) => string === name);
+  return [
+    ...(composed ? [composed.kind === 'composed' ? composed.text : composed.reason] : []),
+    ...peers,
+    ...(years ? [ageText(years)] : []),
+    ...(years?.standsOut === undefined ? [] : [years.standsOut]),
+  ];
+}
+
+function ageText({ refused, rates, years, formerly, string }: StringHistory): string {
+  if (refused !== undefined) return refused;
+  const { pmax } = rates;
+  const since = `since ${years!.toFixed(1)} years${formerly === string ? '' : ` (then ${formerly})`}`;
+  if (!pmax) return `No change of Pmax can be told ${since}.`;
+  const uncertainty = pmax.uncertainty === undefined ? '' : ` ± ${(100 * pmax.uncertainty).toFixed(1)} %`;
+  return `Pmax changed by ${formatDeviation(pmax.perYear)}${uncertainty} a year ${since}.`;
 }

@@ -45,6 +45,14 @@ export interface EventItem {
   readonly place: SourcePlace;
 }
 
+/** Positions of which the same is known, together. */
+export interface EvidenceItem {
+  /** `1, 2, 13 to 18` */
+  readonly positions: string;
+  readonly mark: StateMark;
+  readonly because: string;
+}
+
 export interface StringModel {
   readonly revision: number;
   readonly name: string;
@@ -60,9 +68,12 @@ export interface StringModel {
   /** What the modules found explain, how it compares with its peers and with earlier years: a sentence each. */
   readonly remarks: readonly string[];
   readonly modules: readonly ModuleCell[];
+  readonly evidence: readonly EvidenceItem[];
   readonly events: readonly EventItem[];
   /** Sweeps of the whole string at STC. */
   readonly wholes: OverlayData;
   /** Sweeps of single modules and of sections, at STC; empty where there are none. */
   readonly parts: OverlayData;
+  /** The failed string composed of its modules, at the conditions of its sweep; empty where nothing was composed. */
+  readonly composed: OverlayData;
 }

@@ -3,7 +3,7 @@ import { arrayMapSpec, campaignOverviewSpec, distributionSpec } from '../../pres
 import type { ChartTheme } from '../../presentation/chartTheme.js';
 import { cautionLine } from '../../presentation/cautions.js';
 import type { NextStep } from '../../presentation/nextSteps.js';
-import type { CampaignModel, CaseItem } from '../../presentation/previewTypes.js';
+import type { CampaignModel, CaseItem, HistorySection } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
 import { Chart } from './chart.js';
@@ -29,6 +29,8 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
         </p>
         <NextSteps steps={campaign.steps} />
         <Cases cases={campaign.cases} />
+        <Peers lines={campaign.peers} />
+        {campaign.history && <Years history={campaign.history} />}
         <Problems problems={campaign.problems} title="Problems of the campaign" />
       </div>
       <div>
@@ -103,6 +105,53 @@ function Cases({ cases }: { cases: readonly CaseItem[] }) {
             </button>{' '}
             <Verdict mark={state} /> {text}
           </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Peers({ lines }: { lines: readonly string[] }) {
+  if (lines.length === 0) return null;
+  return (
+    <section aria-labelledby="peers">
+      <h2 id="peers">Like strings among themselves</h2>
+      <ul class="remarks">
+        {lines.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function Years({ history }: { history: HistorySection }) {
+  return (
+    <section aria-labelledby="years">
+      <h2 id="years">Change for each year since {history.since}</h2>
+      {history.rows.length > 0 && (
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">String</th>
+              <th scope="col">Years</th>
+              <th scope="col">Pmax at STC, a year (k = 2)</th>
+            </tr>
+          </thead>
+          <tbody>
+            {history.rows.map((row) => (
+              <tr key={row.string}>
+                <th scope="row">{row.string}</th>
+                <td>{row.years}</td>
+                <td>{row.pmax}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      <ul class="remarks">
+        {history.remarks.map((remark) => (
+          <li key={remark}>{remark}</li>
         ))}
       </ul>
     </section>

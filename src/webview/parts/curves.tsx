@@ -25,7 +25,9 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
   useEffect(() => setBetween(undefined), [address]);
   if (charts.curves.length === 0) return <p class="nothing">There is no curve to draw.</p>;
 
-  const size: ChartSize = { width: 'container', height: plotHeight, ...(between ? { between } : {}) };
+  // Whole volts: a keystroke that moves the last digit draws nothing anew.
+  const upTo = Math.ceil(charts.curves.reduce((most, { voltage }) => Math.max(most, voltage), 0) / 5) * 5;
+  const size: ChartSize = { width: 'container', height: plotHeight, upTo, ...(between ? { between } : {}) };
   const curves = withinStretch(charts.curves, between).filter(({ series }) => !hidden.has(series));
   const marks = {
     maxima: withinStretch(charts.maxima, between).filter(({ series }) => !hidden.has(series)),

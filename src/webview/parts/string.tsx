@@ -27,7 +27,7 @@ export function StringView({ string, theme }: { string: StringModel; theme: Char
             {string.proposal && <p class="why">{string.proposal.why}</p>}
           </div>
         </header>
-        <Modules modules={string.modules} />
+        <Modules modules={string.modules} evidence={string.evidence} />
         {string.remarks.length > 0 && (
           <ul class="remarks">
             {string.remarks.map((remark) => (
@@ -41,15 +41,19 @@ export function StringView({ string, theme }: { string: StringModel; theme: Char
       <div>
         <Overlay title="The whole string, at STC" data={string.wholes} theme={theme} />
         <Overlay title="Its parts, at STC" data={string.parts} theme={theme} />
+        <Overlay
+          title="Composed of its modules, at the conditions of the failed sweep"
+          data={string.composed}
+          theme={theme}
+        />
       </div>
     </main>
   );
 }
 
 /** One cell for each position, from the positive end. */
-function Modules({ modules }: { modules: readonly ModuleCell[] }) {
+function Modules({ modules, evidence }: Pick<StringModel, 'modules' | 'evidence'>) {
   if (modules.length === 0) return null;
-  const noted = modules.filter(({ mark }) => mark.word !== 'untested');
   return (
     <section aria-labelledby="modules">
       <h2 id="modules">Modules, from the positive end</h2>
@@ -58,7 +62,7 @@ function Modules({ modules }: { modules: readonly ModuleCell[] }) {
           <li
             key={cell.position}
             class={`tone-${cell.mark.tone}`}
-            title={`${cell.mark.word}: ${cell.because}`}
+            title={`${cell.mark.word}: ${cell.because}${cell.serial === undefined ? '' : ` Serial number ${cell.serial}.`}`}
           >
             <ModuleName cell={cell} />
             <span class="shape" role="img" aria-label={cell.mark.word}>
@@ -68,10 +72,9 @@ function Modules({ modules }: { modules: readonly ModuleCell[] }) {
         ))}
       </ol>
       <ul class="evidence">
-        {noted.map((cell) => (
-          <li key={cell.position}>
-            <strong>{cell.position}</strong> <Verdict mark={cell.mark} /> {cell.because}
-            {cell.serial !== undefined && ` Serial number ${cell.serial}.`}
+        {evidence.map(({ positions, mark, because }) => (
+          <li key={positions + because}>
+            <strong>{positions}</strong> <Verdict mark={mark} />: {because}
           </li>
         ))}
       </ul>
@@ -115,13 +118,24 @@ function Events({ events }: { events: readonly EventItem[] }) {
               </th>
               <td>{event.address}</td>
               <td class="what">
-                {event.verdict && <Verdict mark={event.verdict} />} {event.text}
+                {event.verdict && <Mark mark={event.verdict} />} {event.text}
               </td>
             </tr>
           ))}
         </tbody>
       </table>
     </section>
+  );
+}
+
+/** The shape alone, before a text that says the word. */
+function Mark({ mark }: { mark: { readonly word: string; readonly symbol: string; readonly tone: string } }) {
+  return (
+    <span class={`verdict tone-${mark.tone}`} title={mark.word}>
+      <span class="shape" aria-hidden="true">
+        {mark.symbol}
+      </span>
+    </span>
   );
 }
 
