@@ -10,7 +10,9 @@ import type { FileContent, FileReader } from './ports.js';
 export const campaignFileLimit = 16 * 1024 * 1024;
 export const tableFileLimit = 32 * 1024 * 1024;
 
-export type Failure = Extract<FileContent, { ok: false }>;
+export type Failure =
+  | Extract<FileContent, { ok: false }>
+  | { readonly ok: false; readonly reason: 'binary'; readonly size?: undefined };
 
 export type LoadedDocument =
   | {
@@ -82,6 +84,7 @@ export class FileStore {
     const content = await this.#reader.read(file, campaignFileLimit);
     if (!content.ok) return { failure: content };
     const { text, encoding } = campaignText(content.bytes);
+    if (isBinary(text)) return { failure: { ok: false, reason: 'binary' } };
     // An editor may have opened the file in the meantime, or the disk may have changed again.
     if (entry.edition !== edition && entry.document) return { document: entry.document };
     entry.document = parseDocument(text, entry.document);
@@ -116,6 +119,20 @@ function campaignText(bytes: Uint8Array): { text: string; encoding?: string } {
   const decoded = decodeText(bytes);
   const foreign = decoded.ok && decoded.encoding !== 'utf-8' ? decoded : undefined;
   return foreign ?? { text: new TextDecoder('utf-8', { ignoreBOM: true }).decode(bytes) };
+}
+
+/** Characters that are looked at. */
+const looked = 65_536;
+
+/**
+ * No text holds zero bytes, and hardly any other control characters but tab and line ends: one in fifty is the project's own
+ * limit. Characters that could not be decoded count as well.
+ */
+function isBinary(text: string): boolean {
+  const start = text.slice(0, looked);
+  if (start.includes('\0')) return true;
+  const strange = start.match(/[\x01-\x08\x0e-\x1f\x7f\ufffd]/g)?.length ?? 0;
+  return strange > 0.02 * start.length;
 }
 
 function sameContent(a: FileContent, b: FileContent): boolean {

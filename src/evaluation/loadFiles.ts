@@ -118,6 +118,8 @@ export function failureText(failure: Failure, namedIn?: string): string {
       return `is too large${failure.size === undefined ? '' : ` (${(failure.size / 1024 / 1024).toFixed(1)} MB)`}`;
     case 'not-a-file':
       return 'is not a file';
+    case 'binary':
+      return 'is not a text: it holds bytes that no text has. A campaign is plain text in UTF-8';
     case 'unreadable':
       return 'cannot be read';
   }

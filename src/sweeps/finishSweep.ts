@@ -50,6 +50,12 @@ export function finishSweep(points: SweepPoints, options: FinishOptions = {}): R
     );
   }
   const ordered = inOrder(points);
+  if (isDark(ordered)) {
+    return fail(
+      'dark-curve',
+      'The current grows from nearly nothing with the voltage, as it does through a string in the dark under forward bias: nothing was generated. A sweep is taken in light, from short circuit to open circuit.',
+    );
+  }
   const evident = meanStartCurrent(ordered) < 0;
   const turned = options.sign ? options.sign === 'negative' : evident;
   if (turned !== evident) {
@@ -141,6 +147,23 @@ function directionOf(voltage: readonly number[]): SweepReading['direction'] {
   }
   if (down <= 0.05 * (up + down)) return 'isc-to-voc';
   return up <= 0.05 * (up + down) ? 'voc-to-isc' : 'mixed';
+}
+
+/**
+ * In the dark a string carries next to nothing up to half its voltage and most at the end; in light it carries most at the
+ * beginning. Shares of the largest current: own choice, between the two and a resistor, which carries half at half.
+ */
+function isDark({ voltage, current }: OrderedPoints): boolean {
+  const top = voltage[voltage.length - 1]!;
+  let most = 0;
+  let mostAt = 0;
+  let early = 0;
+  for (let at = 0; at < current.length; at++) {
+    const size = Math.abs(current[at]!);
+    if (size > most) [most, mostAt] = [size, voltage[at]!];
+    if (voltage[at]! <= 0.5 * top || at === 0) early = Math.max(early, size);
+  }
+  return top > 0 && mostAt > 0.9 * top && early < 0.1 * most;
 }
 
 /** Mean current over the lowest quarter of the points, where a generator delivers nearly its short-circuit current. */

@@ -8,6 +8,7 @@ import { error, shownList, warning } from './readingProblems.js';
 import type { ReadingProblem } from './sweepReading.js';
 import { recogniseShape, trimmed, type Shape, type TableShape } from './tableShape.js';
 import { prepareTable, rowBatches, type RowBatch } from './tableText.js';
+import { wrongSkip } from './wrongSkip.js';
 
 export interface OpenTable {
   readonly encoding: Encoding;
@@ -49,6 +50,8 @@ export function openTable(
   const { shape } = found;
   const both = commaTwice(shape, delimiter);
   if (both) return { problems: [both] };
+  const skipped = wrongSkip(shape, layout, given, first);
+  if (skipped) return { problems: [skipped] };
   const mapping = mapColumns(shape, given, wanted);
   const problems = [...mapping.problems];
   if (prepared.brokenQuoteLine !== undefined) {
