@@ -77,7 +77,7 @@ export function inTime(
 function momentOf(happening: Happening, site: SiteRecord | undefined): number | undefined {
   if (happening.kind === 'sweep') {
     const { instant, time } = happening.sweep;
-    if (instant !== undefined) return instant;
+    if (instant !== undefined && site?.timezone !== undefined) return instant;
     return time === undefined ? undefined : localMoment({ iso: time.slice(0, 19) }, site);
   }
   const { record } = happening;
@@ -87,7 +87,7 @@ function momentOf(happening: Happening, site: SiteRecord | undefined): number | 
 function localMoment(local: Omit<LocalTime, 'range'>, site: SiteRecord | undefined): number | undefined {
   const asUtc = Date.parse(`${local.iso}Z`);
   if (Number.isNaN(asUtc)) return undefined;
-  if (site?.timezone === undefined) return asUtc - (local.offsetMinutes ?? 0) * 60_000;
+  if (site?.timezone === undefined) return asUtc;
   const found = resolveInstant(local, site.timezone);
   return found.kind === 'instant' ? found.instant : asUtc - found.offsetsMinutes[0] * 60_000;
 }

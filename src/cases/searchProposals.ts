@@ -1,4 +1,5 @@
 /** Where a fault is looked for next, and why there. */
+import { farFewerModules } from '../checks/modulesByVoltage.js';
 import type { Cause } from '../diagnosis/diagnosis.js';
 import { halvesOf, spanOf } from './disconnections.js';
 import type { LikelyCause } from './likelyCause.js';
@@ -58,12 +59,17 @@ export function replaceProposal({ string, search }: SearchContext): Proposal {
 /** A module or a section that failed once, while its conditions or what was entered of it would explain that. */
 export function doubtOfPart(string: string, test: Test, times: number): Proposal | undefined {
   const cause = leadingCause(test.sweep);
-  if (times > 1 || cause === undefined || cause.about === 'device') return undefined;
+  const fewer = farFewerModules(test.sweep);
+  const isDoubted = fewer !== undefined || (cause !== undefined && cause.about !== 'device');
+  if (times > 1 || !isDoubted) return undefined;
   const { address } = test.sweep;
+  const reason = fewer
+    ? `${fewer}: see whether file and address are right.`
+    : `${cause!.text} ${cause!.tellApart}`;
   return {
     kind: 'doubt',
     addresses: [address],
-    text: `Doubt ${address} (${pmaxText(test.sweep)}) before anything in ${string} is opened further or replaced, and repeat its sweep. ${cause.text} ${cause.tellApart}`,
+    text: `Doubt ${address} (${pmaxText(test.sweep)}) before anything in ${string} is opened further or replaced, and repeat its sweep. ${reason}`,
     why: 'What would make a good module fail is settled first.',
     disconnects: true,
   };
@@ -183,7 +189,7 @@ function sharedProposal({ string, count, search }: SearchContext, failed: Failed
     return {
       kind: 'repeat',
       addresses: [string],
-      text: `Clean the modules of ${string} and repeat the sweep. ${cause.text}`,
+      text: `See whether the modules of ${string} are dirty and whether the irradiance is that of this sweep; clean them, and repeat the sweep. ${cause.text}`,
       why: `Dirt takes current from all modules alike, so no module is searched for. ${cause.tellApart}`,
       disconnects: true,
     };

@@ -37,6 +37,7 @@ export function cover(campaign: CampaignModel, steps: readonly NextStep[]): Html
           </li>`,
       )}
     </ul>
+    ${caseList(campaign)}
     ${
       steps.length === 0
         ? undefined
@@ -46,6 +47,18 @@ export function cover(campaign: CampaignModel, steps: readonly NextStep[]): Html
             </ul>`
     }`;
 }
+
+/** Strings that are or were at fault, and where their cases stand. */
+function caseList({ cases }: CampaignModel): Html | undefined {
+  if (cases.length === 0) return undefined;
+  return html`<h3>Cases</h3>
+    <ul>
+      ${cases.map(({ string, state, text }) => html`<li>${string}: ${markHtml(state)}${text === '' ? '' : `: ${text}`}</li>`)}
+    </ul>`;
+}
+
+const markHtml = ({ word, symbol, tone }: CampaignModel['cases'][number]['state']): Html =>
+  html`<span class="mark tone-${tone}"><span aria-hidden="true">${symbol}</span>${word}</span>`;
 
 export function cautionBox(): Html {
   return html`<aside class="caution">

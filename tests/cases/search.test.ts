@@ -99,7 +99,7 @@ describe('what leads to other proposals', () => {
   });
 
   it('dirt is washed off; a loss of all modules alike replaces none', async () => {
-    expect((await proposalAfter([with_('soiling')])).text).toMatch(/^Clean the modules of S/);
+    expect((await proposalAfter([with_('soiling')])).text).toMatch(/^See whether the modules of S are dirty/);
     const sample = await proposalAfter([with_('degraded')]);
     expect(sample).toMatchObject({ kind: 'one by one', addresses: ['S/1', 'S/10', 'S/18'] });
     const alike = sample.addresses.map((address) => failed(address, -0.08));

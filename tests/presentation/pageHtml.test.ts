@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { casesOf } from '../../src/cases/casesOf.js';
 import { drawCharts } from '../../src/cli/drawCharts.js';
 import { escapeHtml, html } from '../../src/presentation/htmlText.js';
 import { campaignPage, pageCharts, pageModel } from '../../src/presentation/pageHtml.js';
@@ -41,16 +42,18 @@ describe('the page', () => {
   });
 
   it('shows the cautions where something is to be disconnected', () => {
-    const onlyFailure = {
-      ...evaluation,
-      sweeps: evaluation.sweeps.slice(0, 2),
-      campaign: { ...evaluation.campaign, entries: [] },
+    const entries = evaluation.campaign.entries.filter(({ record }) => record.kind !== 'replace');
+    const campaign = { ...evaluation.campaign, entries };
+    const only = (first: number, end: number) => {
+      const sweeps = evaluation.sweeps.slice(first, end);
+      return { ...evaluation, sweeps, campaign, cases: casesOf(campaign, sweeps), problems: [] };
     };
+    const onlyFailure = only(0, 2);
     const text = campaignPage(pageModel(onlyFailure, display, '0.0.0'), new Map());
     expect(text).toContain('Replace 1.03/11 (Pmax -34.0 %), then repeat the sweep of 1.03 as counter-check.');
     expect(text).toContain('class="caution"');
     expect(text).toContain('1500 V DC');
-    const onlyPass = { ...onlyFailure, sweeps: evaluation.sweeps.slice(2, 3), problems: [] };
+    const onlyPass = only(2, 3);
     expect(campaignPage(pageModel(onlyPass, display, '0.0.0'), new Map())).not.toContain('class="caution"');
   });
 
