@@ -53,11 +53,17 @@ interface Truth {
   /** Real over indicated irradiance; real minus indicated temperature, K. */
   readonly irradiance: number;
   readonly temperature: number;
+  /** Since the first visit: what is left of the photocurrent, usually and of single strings, and the modules that are new. */
+  readonly since?: {
+    readonly left: number;
+    readonly leftOf: Readonly<Record<string, number>>;
+    readonly fresh: readonly string[];
+  };
 }
 
 const damaged: ModuleState = { photocurrent: [1, 1, 0.85], shorted: [0, 1], resistance: 0.6 };
 
-const harrowFen: Truth = {
+export const harrowFen: Truth = {
   seed: 20260514,
   usualLevel: { mean: 0.988, spread: 0.004 },
   level: { '2.07': 0.951 },
@@ -70,6 +76,21 @@ const harrowFen: Truth = {
   irradiance: 1.003,
   temperature: 0.25,
 };
+
+/** The same roof a year later. String 2.05 has lost six times as much as the others. */
+export const harrowFenLater = {
+  ...harrowFen,
+  // Washed before the visit.
+  level: {},
+  clampResistance: {},
+  instruments: {
+    T1: { voltage: -0.0006, current: 0.0009 },
+    T2: { voltage: 0.0008, current: -0.0011 },
+  },
+  irradiance: 0.998,
+  temperature: -0.2,
+  since: { left: 0.995, leftOf: { '2.05': 0.97 }, fresh: ['1.05/4', '2.02/17'] },
+} satisfies Truth;
 
 const sampled = 128;
 const bypassVoltage = 0.45;
@@ -111,7 +132,8 @@ class Simulation {
       cellTemperature: conditions.cellTemperature + this.truth.temperature,
     });
     const substring = moduleWithSubstrings(whole, substrings).substrings[0]!.model;
-    const [name, positions] = sweep.address.split('/') as [string, string?];
+    const [written, positions] = sweep.address.split('/') as [string, string?];
+    const name = string.formerly?.text ?? written;
     const [first, last] = positions ? positions.split('-').map(Number) : [1, seriesModules];
     const modules = Array.from({ length: (last ?? first)! - first! + 1 }, (_, index) =>
       composed(substring, this.#moduleState(name, first! + index, sweep.time ?? '', substrings)),
@@ -134,14 +156,22 @@ class Simulation {
     return mean + spread * new Noise(`${this.truth.seed} string ${string}`).normal();
   }
 
+  #left(string: string): number {
+    const { since } = this.truth;
+    return since ? (since.leftOf[string] ?? since.left) : 1;
+  }
+
   #moduleState(string: string, position: number, time: string, substrings: number): ModuleState {
     const { damage, level, seed } = this.truth;
     if (string === damage.string && position === damage.position && time < damage.until) return damage.state;
-    const key = `${string}/${position}${string === damage.string && time >= damage.until ? ' later' : ''}`;
+    const fresh = this.truth.since?.fresh.includes(`${string}/${position}`) ?? false;
+    const later = fresh ? ' new' : string === damage.string && time >= damage.until ? ' later' : '';
+    const key = `${string}/${position}${later}`;
     let state = this.#modules.get(key);
     if (!state) {
       const noise = new Noise(`${seed} ${key}`);
-      const own = (level[string] ?? this.#usualLevel(string)) * (1 + 0.0025 * noise.normal());
+      const usual = level[string] ?? this.#usualLevel(string);
+      const own = usual * (fresh ? 1 : this.#left(string)) * (1 + 0.0025 * noise.normal());
       state = {
         photocurrent: Array.from({ length: substrings }, () => own * (1 + 0.0008 * noise.normal())),
         shorted: [],
@@ -273,10 +303,11 @@ async function writeModuleTable(simulation: Simulation, near: EvaluatedSweep, fi
 
 /** Writes every CSV file that the campaign names. */
 export async function simulate(root: string, truth: Truth, target = path.dirname(root)): Promise<void> {
-  const evaluation = await new Workbook(new NodeFiles(path.dirname(root))).evaluate(root);
+  const evaluation = await new Workbook(new NodeFiles(path.dirname(path.dirname(root)))).evaluate(root);
   const simulation = new Simulation(evaluation, truth);
   const moved = (file: string): string => path.join(target, path.relative(path.dirname(root), file));
-  const named = [...evaluation.sweeps.flatMap((sweep) => sweep.dataFile ?? []), ...evaluation.dataFiles];
+  // Those of an earlier campaign are its own.
+  const named = evaluation.sweeps.flatMap((sweep) => sweep.dataFile ?? []);
   for (const file of named) await mkdir(path.dirname(moved(file)), { recursive: true });
   for (const sweep of evaluation.sweeps) {
     const { record, dataFile, target: of } = sweep;
@@ -325,5 +356,6 @@ function cutInALine(text: string, lines: number): string {
 /** The examples with their truths; the sample has the same damage. */
 export const examples: readonly { readonly root: string; readonly truth: Truth }[] = [
   { root: 'harrow-fen/campaign.sweepbook', truth: harrowFen },
+  { root: 'harrow-fen-2027/campaign.sweepbook', truth: harrowFenLater },
   { root: 'harrow-fen-sample/campaign.sweepbook', truth: { ...harrowFen, seed: 1103 } },
 ];
