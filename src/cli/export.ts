@@ -74,7 +74,8 @@ async function writeCampaign(
   for (const { table, write } of exportTables) {
     const { bytes, rows } = write(source, writers[format]);
     await writeWhole(path.join(folder, table.name, name), bytes);
-    if (table.name === 'sweeps' || table.name === 'points') counts.push(`${rows} ${rows === 1 ? table.name.slice(0, -1) : table.name}`);
+    if (table.name === 'sweeps' || table.name === 'points')
+      counts.push(`${rows} ${rows === 1 ? table.name.slice(0, -1) : table.name}`);
   }
   return counts.join(', ');
 }

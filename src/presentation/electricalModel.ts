@@ -1,9 +1,10 @@
 /** The electrical tests as every output shows them: panel, page, terminal and hover. */
+import type { Quantity } from '../campaign/quantity.js';
 import type { ElectricalFigure, ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
-import { formatDeviation, formatValue } from './formatNumber.js';
+import { formatDeviation, missing } from './formatNumber.js';
 import { placeIn, type SourcePlace } from './sourcePlace.js';
-import { timeText } from './sweepTexts.js';
+import { quantityText, timeText } from './sweepTexts.js';
 import { verdictMark, type VerdictMark } from './verdictWords.js';
 
 export interface ElectricalItem {
@@ -12,7 +13,7 @@ export interface ElectricalItem {
   readonly kind: ElectricalTest['kind'];
   /** `2026-05-14 10:05`, or `-`. */
   readonly time: string;
-  /** What was read: `42.00 Mohm at 1000 V`, `Voc 626.0 V (-0.4 %), Isc 11.30 A (+0.2 %)`, `reversed`. */
+  /** What was read: `42 Mohm at 1000 V`, `Voc 626 V (-0.4 %), Isc 11.3 A (+0.2 %)`, `reversed`. */
   readonly reading: string;
   readonly verdict: VerdictMark;
   /** Decisive ones first, as sentences. */
@@ -57,28 +58,29 @@ export function electricalLine({ electricalCounts: counts, electricalTests }: Ev
   return `${total} electrical ${total === 1 ? 'test' : 'tests'}: ${words.join(', ')}`;
 }
 
+/** As written, with how far a meter reading is off. */
 function readingText({ record, figures }: ElectricalTest): string {
-  const resistance = figures.find(({ name }) => name === 'resistance');
-  const voltage = figures.find(({ name }) => name === 'test voltage');
-  const meter = figures.filter(({ name }) => name === 'Voc' || name === 'Isc').map(meterText);
+  const { resistance, testVoltage, result, pole } = record;
+  const at = testVoltage ? ` at ${quantityText(testVoltage)}` : '';
   const parts = [
-    ...(resistance
-      ? [resistanceText(resistance.value) + (voltage ? ` at ${formatValue(voltage.value, 'V')}` : '')]
-      : []),
-    ...(record.result === undefined ? [] : [record.result]),
-    ...(record.pole === undefined ? [] : [`${record.pole} pole${record.pole === 'shorted' ? 's' : ''}`]),
-    ...meter,
+    ...(resistance ? [quantityText(resistance) + at] : []),
+    ...(result === undefined ? [] : [result]),
+    ...(pole === undefined ? [] : [pole === 'shorted' ? 'poles shorted' : `${pole} pole`]),
+    ...meterText('Voc', record.voc, figures),
+    ...meterText('Isc', record.isc, figures),
   ];
-  if (parts.length === 0 && record.voc) return `Voc ${formatValue(record.voc.value, 'V')}`;
-  return parts.join(', ') || '-';
+  return parts.join(', ') || missing;
 }
 
-function meterText({ name, value, unit, deviation, fromPeers }: ElectricalFigure): string {
-  const against = deviation ?? fromPeers;
-  return `${name} ${formatValue(value, unit)}${against === undefined ? '' : ` (${formatDeviation(against)})`}`;
-}
-
-function resistanceText(ohm: number): string {
-  if (ohm >= 1e5) return formatValue(ohm / 1e6, 'Mohm');
-  return ohm >= 1e3 ? formatValue(ohm / 1e3, 'kohm') : formatValue(ohm, 'ohm');
+function meterText(
+  name: 'Voc' | 'Isc',
+  quantity: Quantity | undefined,
+  figures: readonly ElectricalFigure[],
+): string[] {
+  if (!quantity) return [];
+  const figure = figures.find((each) => each.name === name);
+  const against = figure?.deviation ?? figure?.fromPeers;
+  return [
+    `${name} ${quantityText(quantity)}${against === undefined ? '' : ` (${formatDeviation(against)})`}`,
+  ];
 }

@@ -1,8 +1,14 @@
 /** The electrical tests in a terminal. */
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { electricalItems, electricalLine, type ElectricalItem } from './electricalModel.js';
-import type { TextOptions } from './textTable.js';
 import { alignedRows, printable, type Column } from './terminalText.js';
+import type { VerdictTone } from './verdictWords.js';
+
+/** The part of the options of the whole terminal text that is needed here. */
+interface Options {
+  readonly paint?: (text: string, tone: VerdictTone | 'muted' | 'strong') => string;
+  readonly ascii?: boolean;
+}
 
 const columns: readonly Column[] = [
   { title: '', align: 'left' },
@@ -13,8 +19,8 @@ const columns: readonly Column[] = [
   { title: 'verdict', align: 'left' },
 ];
 
-/** A table of the tests, why those that did not pass did not, the dangers, and the counts. Empty without tests. */
-export function electricalLines(evaluation: Evaluation, options: TextOptions): string[] {
+/** A table of the tests, why those that did not pass did not, and the counts; dangers are warnings. Empty without tests. */
+export function electricalLines(evaluation: Evaluation, options: Options): string[] {
   const items = electricalItems(evaluation);
   if (items.length === 0) return [];
   const paint = options.paint ?? ((text: string) => text);
@@ -45,7 +51,6 @@ export function electricalLines(evaluation: Evaluation, options: TextOptions): s
     ...table,
     '',
     ...(why.length > 0 ? [...why, ''] : []),
-    ...items.flatMap(({ danger }) => (danger ? [paint(`Danger: ${printable(danger)}`, 'bad'), ''] : [])),
     paint(electricalLine(evaluation), 'strong'),
   ];
 }
