@@ -37,20 +37,22 @@ export async function findEarlier(
   const file = reader.resolve(from, named.text);
   if (file === undefined)
     return wrong(
-      'outside',
+      'compare/outside',
       `"${named.text}" leads out of the workspace folder; the earlier campaign stays inside it.`,
     );
   if (files.includes(file))
-    return wrong('itself', `"${named.text}" is a file of this campaign; the earlier one is another.`);
+    return wrong('compare/itself', `"${named.text}" is a file of this campaign; the earlier one is another.`);
   const loaded = await store.document(file);
   if (loaded.failure)
-    return wrong('unreadable', `"${named.text}" ${failureText(loaded.failure, reader.displayName(from))}.`, [
-      file,
-    ]);
+    return wrong(
+      'compare/unreadable',
+      `"${named.text}" ${failureText(loaded.failure, reader.displayName(from))}.`,
+      [file],
+    );
   const circle = await leadsBack(file, files[0]!, store, reader);
   return circle
     ? wrong(
-        'cycle',
+        'compare/cycle',
         `"${named.text}" is compared with this campaign, directly or through others: one of the two is the earlier.`,
         [file],
       )
@@ -64,7 +66,7 @@ function problemAt(
   message: string,
 ): FileProblem {
   const at = shiftRange(range, block.startLine);
-  return { id: `compare/${id}`, severity: 'error', file: block.file, range: at, message };
+  return { id, severity: 'error', file: block.file, range: at, message };
 }
 
 /** Does the row of earlier campaigns that begins at `file` come to `root`, or to one of its own again? */
@@ -115,6 +117,6 @@ export function errorsProblem(
   if (errors.length === 0 || !placed?.record.compareWith) return [];
   const what = errors.length === 1 ? 'an error' : `${errors.length} errors`;
   const message = `The earlier campaign ${shown} has ${what}; what could be computed of it is compared.`;
-  const problem = problemAt(placed, placed.record.compareWith, 'errors', message);
+  const problem = problemAt(placed, placed.record.compareWith, 'compare/errors', message);
   return [{ ...problem, severity: 'warning' }];
 }
