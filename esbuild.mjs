@@ -2,8 +2,8 @@
  * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch] [--into dist]`.
  * Targets: cli, extension, extension-web, webview.
  */
-import { chmodSync, readFileSync, statSync } from 'node:fs';
-import { basename, join } from 'node:path';
+import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { basename, dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { parseArgs } from 'node:util';
 import * as esbuild from 'esbuild';
@@ -125,8 +125,24 @@ if (values.watch) {
     // esbuild has printed what is wrong.
     process.exit(1);
   }
+  if (chosen.includes('extension')) writeDemo(join(values.into ?? 'dist', 'demo.json'));
   if (chosen.includes('cli')) chmodSync(targets.cli.outfile, 0o755);
   if (!values.quiet) for (const name of chosen) printSize(targets[name].outfile);
+}
+
+/**
+ * The demo as one file, texts by path: an extension in the browser cannot list its own folder.
+ * @param {string} outfile
+ */
+function writeDemo(outfile) {
+  const folder = 'examples/harrow-fen';
+  const names = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .map((name) => name.replaceAll('\\', '/'))
+    .filter((name) => /\.(sweepbook|csv)$/.test(name))
+    .sort();
+  const texts = Object.fromEntries(names.map((name) => [name, readFileSync(join(folder, name), 'utf8')]));
+  mkdirSync(dirname(outfile), { recursive: true });
+  writeFileSync(outfile, JSON.stringify(texts));
 }
 
 /** @param {string} file */
