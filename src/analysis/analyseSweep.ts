@@ -29,7 +29,7 @@ import type {
 } from './sweepAnalysis.js';
 import { translateSweep, type Translation } from './translateSweep.js';
 import { uncertaintyOf } from './sweepUncertainty.js';
-import { judge, tolerancesOf } from './verdict.js';
+import { judge, toleranceRangesOf } from './verdict.js';
 import { substringReasons, workingModules } from './workingSubstrings.js';
 
 export interface SweepInput {
@@ -102,7 +102,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
         deviation,
         uncertainty,
         coverage,
-        tolerance: target.module && tolerancesOf(target.module),
+        tolerance: target.module && toleranceRangesOf(target.module),
       })
     : { verdict: 'not judged' as const, reasons: [noCriteria] };
   return withVoid(settings, {

@@ -212,7 +212,7 @@ function coefficientUncertainties(task: UncertaintyTask, estimatedKappa: boolean
   };
 }
 
-/** k = 1, as a fraction: the declared tolerance of production as a rectangle, else what is assumed of it. */
+/** k = 1, as a fraction: the larger side of the declared tolerance of production as a rectangle, else what is assumed of it. */
 function vocAtStandard(module: ModuleRecord | undefined): number {
   const declared = module && tolerancesOf(module).voc;
   return declared === undefined ? assumed.vocAtStandard : declared / Math.sqrt(3);

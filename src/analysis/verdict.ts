@@ -3,7 +3,7 @@
  * the worst outcome is the sweep's. Conditions come first: a sweep taken outside them is not judged.
  */
 import type { CriteriaRecord, ModuleRecord, ParameterName } from '../campaign/model.js';
-import type { Limits, Quantity } from '../campaign/quantity.js';
+import type { Limits, Quantity, Tolerance } from '../campaign/quantity.js';
 import { decide, type Outcome } from '../physics/conformity.js';
 import type { Coverage, Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
 
@@ -26,21 +26,31 @@ export interface VerdictInput {
   readonly uncertainty: RelativeUncertainties;
   /** How the uncertainties were expanded; absent: with k = 2. */
   readonly coverage?: Readonly<Record<ParameterName, Coverage | undefined>> | undefined;
-  /** Tolerances of the nameplate, as fractions; see `tolerancesOf`. */
+  /** Tolerances of the nameplate, as fractions; see `toleranceRangesOf`. */
   readonly tolerance?: Tolerances | undefined;
 }
 
-export type Tolerances = Readonly<Partial<Record<ParameterName, number>>>;
+export type Tolerances = Readonly<Partial<Record<ParameterName, Tolerance>>>;
 
-/** What the nameplate declares behind `±`, as fractions of its values: a tolerance of production, taken as it is written. */
-export function tolerancesOf({ pmax, isc, voc, imp, vmp }: ModuleRecord): Tolerances {
-  const tolerances: Partial<Record<ParameterName, number>> = {};
+/**
+ * What the nameplate declares behind `±` or as a range, as fractions of its values: a tolerance of production, taken as it is
+ * written.
+ */
+export function toleranceRangesOf({ pmax, isc, voc, imp, vmp }: ModuleRecord): Tolerances {
+  const tolerances: Partial<Record<ParameterName, Tolerance>> = {};
   for (const [name, quantity] of Object.entries({ pmax, isc, voc, imp, vmp })) {
     const written = quantity?.uncertainty;
-    if (!written) continue;
-    tolerances[name as ParameterName] = written.relative ? written.value : written.value / quantity.value;
+    const half = written && (written.relative ? written.value : written.value / quantity.value);
+    const tolerance = half === undefined ? quantity?.tolerance : { least: -half, most: half };
+    if (tolerance) tolerances[name as ParameterName] = tolerance;
   }
   return tolerances;
+}
+
+/** The larger side of each. */
+export function tolerancesOf(module: ModuleRecord): Readonly<Partial<Record<ParameterName, number>>> {
+  const ranges = Object.entries(toleranceRangesOf(module));
+  return Object.fromEntries(ranges.map(([name, { least, most }]) => [name, Math.max(-least, most)]));
 }
 
 export interface Judgement {
@@ -154,16 +164,20 @@ function effectiveLimits(parameter: ParameterName, limits: Limits, input: Verdic
   const tolerance = input.criteria.tolerance === 'counted' ? input.tolerance?.[parameter] : undefined;
   if (!tolerance) return limits;
   const moved = (limit: Quantity | undefined, by: number): Quantity | undefined =>
-    limit && { ...limit, value: limit.value + by };
-  return { ...limits, least: moved(limits.least, -tolerance), most: moved(limits.most, tolerance) };
+    limit && by !== 0 ? { ...limit, value: limit.value + by } : limit;
+  const [least, most] = [moved(limits.least, tolerance.least), moved(limits.most, tolerance.most)];
+  return least === limits.least && most === limits.most ? limits : { ...limits, least, most };
 }
 
 /** `; that is -5 % as agreed, widened by the ± 3 % that the nameplate declares` */
-function toleranceText(written: Limits, effective: Limits, tolerance: number | undefined): string {
+function toleranceText(written: Limits, effective: Limits, tolerance: Tolerance | undefined): string {
   if (written === effective || tolerance === undefined) return '';
   const ends = [written.least, written.most].flatMap((end) => (end ? [limitText(end)] : []));
-  return `; that is ${ends.join(' and ')} as agreed, widened by the ± ${percent(tolerance)} that the nameplate declares`;
+  return `; that is ${ends.join(' and ')} as agreed, widened by the ${rangeText(tolerance)} that the nameplate declares`;
 }
+
+const rangeText = ({ least, most }: Tolerance): string =>
+  least === -most ? `± ${percent(most)}` : `${percent(least)} .. ${percent(most)}`;
 
 function judgeParameter(
   parameter: ParameterName,

@@ -63,7 +63,8 @@ type Decoder<K extends FormKind> = (
 
 const decoders: { readonly [K in FormKind]: Decoder<K> } = {
   quantity: (reader, form) => {
-    const quantity = readQuantity(reader, form.dimensions, { bareFraction: form.bareFraction });
+    const { bareFraction, tolerance } = form;
+    const quantity = readQuantity(reader, form.dimensions, { bareFraction, tolerance });
     return checkBounds(reader, quantity, form);
   },
   limits: (reader, form) => readLimits(reader, form.dimension),

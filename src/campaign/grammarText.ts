@@ -9,6 +9,7 @@ export const layoutRules = `## Rules
    is converted. The decimal sign is a point.
 4. An uncertainty follows its value: \`812 W/m2 ± 2 %\` (\`+-\` does as well). It is expanded with k = 2 unless \`k=1\` is
    written behind it (JCGM 100). A percentage is relative to the value, save where the value is itself a fraction.
+   Behind a value of the nameplate it is a tolerance, which may be a range: \`408.4 W -0 % .. 3 %\`.
 5. A range is \`-5 % .. 10 %\`, open on either side: \`-5 % ..\` or \`.. 45 deg\`.
 6. A name has letters, digits and \`. _ -\`, and starts with a letter, a digit or \`_\`; upper and lower case differ.
    A quoted title may follow it. A quote within quotes is written twice.
@@ -32,6 +33,7 @@ address     = name [ "/" integer [ "-" integer ] ] ;
 integer     = digit { digit } ;
 number      = [ "+" | "-" ] ( integer [ "." { digit } ] | "." integer ) [ ( "e" | "E" ) [ "+" | "-" ] integer ] ;
 quantity    = number unit [ uncertainty ] ;
+rated       = number unit [ uncertainty | range ] ; (* Pmax, Isc, Voc, Imp, Vmp of a module: its tolerance *)
 uncertainty = ( "±" | "+-" ) number unit [ "k=" number ] ;
 range       = number unit ".." [ number unit ] | ".." number unit ;
 date        = year "-" month "-" day ;

@@ -85,7 +85,8 @@ export function describeForm({ form }: PropertyKeyword): string {
   switch (form.kind) {
     case 'quantity': {
       const written = form.dimensions.map((dimension) => unitsOf(dimension).join(', ')).join('; ');
-      return `quantity: ${written}${form.bareFraction ? ', or a bare fraction' : ''}`;
+      const tolerance = form.tolerance ? '; with ± or a range as tolerance' : '';
+      return `quantity: ${written}${form.bareFraction ? ', or a bare fraction' : ''}${tolerance}`;
     }
     case 'limits':
       return `range: ${unitsOf(form.dimension).join(', ')}`;

@@ -33,6 +33,12 @@ export interface Uncertainty {
   readonly coverageFactor: number;
 }
 
+/** A tolerance of production as written behind a nameplate value: `-0 % .. 3 %`. Fractions of the value, `least <= 0 <= most`. */
+export interface Tolerance {
+  readonly least: number;
+  readonly most: number;
+}
+
 /** A physical number as written, and in its canonical unit. */
 export interface Quantity {
   /** In the canonical unit of `dimension`. Finite. */
@@ -42,6 +48,8 @@ export interface Quantity {
   readonly unit: string;
   readonly writtenValue: number;
   readonly uncertainty?: Uncertainty;
+  /** In the place of the uncertainty, where a nameplate gives a range. */
+  readonly tolerance?: Tolerance;
   /** Block-relative range of number and unit. */
   readonly range: Range;
 }

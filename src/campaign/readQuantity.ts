@@ -2,7 +2,7 @@
 import type { Token } from '../syntax/token.js';
 import { rangeOnLine, type Range } from '../text/place.js';
 import { nearest } from './nearest.js';
-import type { Dimension, Limits, Quantity, Uncertainty } from './quantity.js';
+import type { Dimension, Limits, Quantity, Tolerance, Uncertainty } from './quantity.js';
 import {
   allForms,
   spelledOut,
@@ -67,6 +67,8 @@ function takeDecimalComma(reader: ValueReader, token: Token, digits: string): bo
 export interface QuantityOptions {
   /** A number without unit is a fraction (`albedo 0.2`). */
   readonly bareFraction?: boolean;
+  /** A range may follow in the place of an uncertainty: `408.4 W -0 % .. 3 %`. */
+  readonly tolerance?: boolean;
   /** Words that may follow and are no unit, such as `cell`. */
   readonly stops?: readonly string[];
 }
@@ -163,9 +165,33 @@ export function readQuantity(
   options: QuantityOptions = {},
 ): Quantity | undefined {
   const quantity = readPlainQuantity(reader, dimensions, options);
+  if (quantity && options.tolerance && startsRange(reader)) {
+    const tolerance = readTolerance(reader, quantity);
+    return tolerance && { ...quantity, tolerance };
+  }
   if (!quantity || !reader.nextIs('plusMinus')) return quantity;
   const uncertainty = readUncertainty(reader, quantity.dimension);
   return uncertainty && { ...quantity, uncertainty };
+}
+
+const startsRange = (reader: ValueReader): boolean =>
+  reader.nextIs('range') || (reader.nextIs('word') && numberPattern.test(reader.peek()!.text));
+
+/** `-0 % .. 3 %` or `0 W .. 5 W` behind a nameplate value: from how far below it to how far above. */
+function readTolerance(reader: ValueReader, quantity: Quantity): Tolerance | undefined {
+  const from = reader.position;
+  const end = (): Quantity | undefined => readPlainQuantity(reader, [quantity.dimension, 'fraction']);
+  const least = reader.nextIs('range') ? undefined : end();
+  if (reader.failed) return undefined;
+  const dots = reader.takeKind('range');
+  const most = dots && !reader.done ? end() : undefined;
+  if (reader.failed) return undefined;
+  const share = (each: Quantity): number =>
+    each.dimension === 'fraction' ? each.value : each.value / quantity.value;
+  if (least && most && least.value <= 0 && most.value >= 0) return { least: share(least), most: share(most) };
+  const message =
+    'A tolerance is `± 3 %`, or a range from how far below the value to how far above it: `-0 % .. 3 %`.';
+  return reader.fail('value/tolerance', reader.readSince(from), message);
 }
 
 /** Dimension of a difference of two such values. */

@@ -14,6 +14,8 @@ export type ValueForm =
       readonly least?: number;
       readonly most?: number;
       readonly bareFraction?: boolean;
+      /** A range may stand in the place of the uncertainty: a tolerance of production. */
+      readonly tolerance?: boolean;
     }
   | { readonly kind: 'limits'; readonly dimension: Dimension }
   | { readonly kind: 'uncertainty'; readonly dimension: Dimension }

@@ -4,7 +4,7 @@
  */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { judge, tolerancesOf, type Judgement } from '../../src/analysis/verdict.js';
+import { judge, toleranceRangesOf, tolerancesOf, type Judgement } from '../../src/analysis/verdict.js';
 import type { RelativeUncertainties, SweepConditions } from '../../src/analysis/sweepAnalysis.js';
 import type { CriteriaRecord, ParameterName } from '../../src/campaign/model.js';
 import { unknownParameters } from '../../src/physics/ivCurve.js';
@@ -127,7 +127,7 @@ describe('guarded acceptance, w = U', () => {
 });
 
 describe('the tolerance of the nameplate', () => {
-  const tolerance = { pmax: 0.03 };
+  const tolerance = { pmax: { least: -0.03, most: 0.03 } };
   const at = (pmax: number, lines: readonly string[], uncertainty?: number) =>
     judge({
       criteria: criteria(...lines),
@@ -182,6 +182,43 @@ describe('the tolerance of the nameplate', () => {
       ['pmax', 'limit-pass'],
       [undefined, 'uncertainty-not-stated'],
     ]);
+  });
+
+  it('of one side moves the limit of that side alone', () => {
+    const asymmetric = (pmax: number, limit: string) =>
+      judge({
+        criteria: criteria(limit, 'tolerance counted'),
+        conditions: {},
+        deviation: { ...unknownParameters, pmax },
+        uncertainty: unknownParameters,
+        tolerance: { pmax: { least: 0, most: 0.03 } },
+      });
+    expect(asymmetric(-0.051, 'Pmax -5 % ..').verdict).toBe('fail');
+    expect(asymmetric(-0.049, 'Pmax -5 % ..').reasons[0]!.text).not.toContain('widened');
+    expect(asymmetric(0.129, 'Pmax -5 % .. 10 %').verdict).toBe('pass');
+    expect(asymmetric(0.131, 'Pmax -5 % .. 10 %').verdict).toBe('fail');
+    expect(asymmetric(0.131, 'Pmax -5 % .. 10 %').reasons[0]!.text).toContain(
+      'widened by the 0 % .. 3 % that the nameplate declares',
+    );
+  });
+
+  it('may be a range behind the value, relative or absolute', () => {
+    const lines = ['Pmax 400 W -0 W .. +5 W', 'Isc 10 A -1 % .. 2 %', 'Voc 40 V 0 % .. 3 %', 'Imp 9 A'];
+    const text = `module M\n  ${lines.join('\n  ')}`;
+    const { campaign, problems } = resolveCampaign({
+      file: 'c',
+      document: parseDocument(text),
+      includes: [],
+    });
+    expect(problems.filter(({ id }) => id.startsWith('value'))).toEqual([]);
+    const { record } = campaign.modules.get('M')!;
+    expect(toleranceRangesOf(record)).toEqual({
+      pmax: { least: -0, most: 0.0125 },
+      isc: { least: -0.01, most: 0.02 },
+      voc: { least: 0, most: 0.03 },
+    });
+    expect(tolerancesOf(record)).toEqual({ pmax: 0.0125, isc: 0.02, voc: 0.03 });
+    expect(record.pmax!.uncertainty).toBeUndefined();
   });
 
   it('is what stands behind ± on the nameplate, relative or absolute, as written', () => {

@@ -74,7 +74,8 @@ export const judgementBlocks: readonly BlockKeyword[] = [
             { word: 'ignored', meaning: 'shown, and not added to a limit; need not be written' },
             {
               word: 'counted',
-              meaning: 'added to the limit on either side: -5 % with ± 3 % on the nameplate becomes -8 %',
+              meaning:
+                'added to the limit on either side: -5 % with ± 3 % on the nameplate becomes -8 %, with -0 % .. 3 % it stays',
             },
           ],
         },

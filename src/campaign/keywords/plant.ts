@@ -199,8 +199,8 @@ export const plantBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'Pmax',
-        meaning: `Maximum power ${stc}, with the tolerance of the nameplate.`,
-        form: { kind: 'quantity', dimensions: ['power'], least: 0.001, most: 5000 },
+        meaning: `Maximum power ${stc}, with the tolerance of the nameplate: \`± 3 %\`, or from below to above as \`-0 % .. 3 %\`.`,
+        form: { kind: 'quantity', dimensions: ['power'], least: 0.001, most: 5000, tolerance: true },
         source: 'IEC TS 61836',
         example: 'Pmax 408.4 W ± 3 %',
         requiredFor: 'translation to STC',
@@ -208,7 +208,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
       {
         name: 'Isc',
         meaning: `Short-circuit current ${stc}.`,
-        form: { kind: 'quantity', dimensions: ['current'], least: 0.001, most: 100 },
+        form: { kind: 'quantity', dimensions: ['current'], least: 0.001, most: 100, tolerance: true },
         source: 'IEC TS 61836',
         example: 'Isc 13.90 A',
         requiredFor: 'translation to STC',
@@ -216,7 +216,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
       {
         name: 'Voc',
         meaning: `Open-circuit voltage ${stc}.`,
-        form: { kind: 'quantity', dimensions: ['voltage'], least: 0.1, most: 1500 },
+        form: { kind: 'quantity', dimensions: ['voltage'], least: 0.1, most: 1500, tolerance: true },
         source: 'IEC TS 61836',
         example: 'Voc 37.20 V',
         requiredFor: 'translation to STC',
@@ -224,7 +224,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
       {
         name: 'Imp',
         meaning: `Current at maximum power ${stc}.`,
-        form: { kind: 'quantity', dimensions: ['current'], least: 0.001, most: 100 },
+        form: { kind: 'quantity', dimensions: ['current'], least: 0.001, most: 100, tolerance: true },
         source: 'IEC TS 61836',
         example: 'Imp 13.09 A',
         requiredFor: 'translation to STC',
@@ -232,7 +232,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
       {
         name: 'Vmp',
         meaning: `Voltage at maximum power ${stc}.`,
-        form: { kind: 'quantity', dimensions: ['voltage'], least: 0.1, most: 1500 },
+        form: { kind: 'quantity', dimensions: ['voltage'], least: 0.1, most: 1500, tolerance: true },
         source: 'IEC TS 61836',
         example: 'Vmp 31.20 V',
         requiredFor: 'translation to STC',
