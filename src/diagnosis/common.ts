@@ -6,6 +6,7 @@ import { logNormal } from './hypothesis.js';
 
 export interface CommonLevel {
   readonly code: CauseCode;
+  readonly level: 'current' | 'voltage';
   readonly share: number;
 }
 
@@ -33,17 +34,22 @@ export function commonLevels({ input: { peers, analysis }, alone }: Expectation)
           ['soiling', priorOdds.soiling + Math.LN2 + wideCurrent(0.1)],
           ['irradiance-wrong', priorOdds['irradiance-wrong'] + wideCurrent(0.1)],
         ];
-  const byCurrent = shares(list, ofCurrent);
+  const byCurrent = shares('current', list, ofCurrent);
   if (analysis.conditions.temperatureSource === 'voc') return byCurrent;
   const byVoltage = shares(
+    'voltage',
     [['temperature-wrong', priorOdds['temperature-wrong'] + logNormal(kelvin.value, 12)]],
     logNormal(kelvin.value, usualKelvin),
   );
   return [...byCurrent, ...byVoltage];
 }
 
-function shares(list: readonly [CauseCode, number][], nothing: number): CommonLevel[] {
+function shares(
+  level: CommonLevel['level'],
+  list: readonly [CauseCode, number][],
+  nothing: number,
+): CommonLevel[] {
   const most = Math.max(nothing, ...list.map(([, evidence]) => evidence));
   const total = list.reduce((sum, [, each]) => sum + Math.exp(each - most), Math.exp(nothing - most));
-  return list.map(([code, each]) => ({ code, share: Math.exp(each - most) / total }));
+  return list.map(([code, each]) => ({ code, level, share: Math.exp(each - most) / total }));
 }

@@ -4,7 +4,7 @@
  * them by the evidence (see physics/priorFit.ts), what the other strings of the day read enters as what is usual.
  */
 import { causeOf } from './causes.js';
-import { commonLevels } from './common.js';
+import { commonLevels, type CommonLevel } from './common.js';
 import type { Cause, CauseCode, Diagnosis } from './diagnosis.js';
 import { expectationOf, type DiagnosisInput, type Expectation } from './expectation.js';
 import { findingsOf } from './findings.js';
@@ -13,7 +13,7 @@ import { weigh, type Weighed } from './weigh.js';
 
 /** Below this share of the evidence a cause is not named; a string is sound unless others have this much together. Own choice. */
 const leastShare = 0.03;
-const alarm = 0.8;
+const alarm = 0.75;
 
 const sound: Diagnosis = { healthy: true, findings: [], causes: [], substringsOut: 0 };
 
@@ -24,7 +24,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
   const weighed = weigh(expectation);
   const soundShare = weighed.find(({ code }) => code === 'healthy')?.share ?? 0;
   const common = commonLevels(expectation);
-  const commonShare = common.reduce((most, { share }) => Math.max(most, share), 0);
+  const commonShare = shareOfAny(common);
   const own = 1 - soundShare >= alarm;
   if (!own && commonShare < alarm) return sound;
   const causes = [
@@ -40,6 +40,14 @@ export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
     substringsOut: ranked[0]?.code === 'substring-out' ? substringsOf(leading.best) : 0,
   };
 }
+
+/** Of current and of voltage, whichever is likelier to be off in all strings. */
+const shareOfAny = (common: readonly CommonLevel[]): number =>
+  Math.max(
+    ...(['current', 'voltage'] as const).map((level) =>
+      common.reduce((sum, each) => sum + (each.level === level ? each.share : 0), 0),
+    ),
+  );
 
 const substringsOf = ({ hypothesis }: Tried): number => Number(hypothesis.tag?.out ?? 0);
 

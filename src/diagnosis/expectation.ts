@@ -43,18 +43,25 @@ export const commonUnknowns = [
 ] as const;
 export type CommonUnknown = (typeof commonUnknowns)[number];
 
-export interface Expectation {
-  readonly input: DiagnosisInput;
+/** What one sweep gives on its own. */
+export interface Basis {
   readonly entered: StringAsEntered;
   readonly string: FaultyString;
   readonly sweep: ThinnedSweep;
   /** Of the expected curve, all parallel strings, at the conditions as given. */
   readonly expected: CharacteristicPoints;
-  readonly priors: Readonly<Record<CommonUnknown, Prior>>;
-  /** The same without the peers. */
+  /** Of a sound string, without knowing any other. */
   readonly alone: Readonly<Record<CommonUnknown, Prior>>;
   /** The nameplate does not say how many substrings its modules have. */
   readonly substringsAssumed: boolean;
+  /** Vmp over Imp of one string, ohm: what resistances and conductances are measured by. */
+  readonly ohm: number;
+}
+
+/** And beside its peers. */
+export interface Expectation extends Basis {
+  readonly input: DiagnosisInput;
+  readonly priors: Readonly<Record<CommonUnknown, Prior>>;
 }
 
 /** k = 1, where nothing is declared; common practice, no source. */
@@ -69,13 +76,36 @@ const assumed = {
   uniformity: 0.8,
   /** Thermal voltage with Voc kept, as a fraction: cells are no single diodes, modules are no equals. */
   rounding: 0.04,
+  /** Series resistance beside that of the nameplate's model, in units of Vmp over Imp. */
+  resistance: 0.006,
+  /** Current that modules of unlike current lose at Vmp, as a fraction: unequal modules slope the leg. */
+  conductance: { mean: 0.006, deviation: 0.008 },
   /** Change of irradiance during a sweep that nobody saw. */
-  drift: 0.002,
+  drift: 0.004,
+  /** Of a temperature that was taken from Voc, K. */
+  fromVoc: 8,
+  /** Voltage of a string beside its peers, where the temperature takes up what is usual. */
+  voltageBeside: 0.001,
 } as const;
 
 /** Undefined where the sweep carries no diagnosis: no points, conditions, nameplate, Isc or Voc. */
 export function expectationOf(input: DiagnosisInput): Expectation | undefined {
-  const { target, analysis, reading } = input;
+  const basis = basisOf(input);
+  return basis && { ...basis, input, priors: priorsBeside(basis, input) };
+}
+
+type Measured = Pick<DiagnosisInput, 'target' | 'reading' | 'analysis'>;
+
+const known = new WeakMap<SweepAnalysis, Basis | { readonly none: true }>();
+
+/** Remembered with the analysis, which is another object as soon as anything under it changes. */
+export function basisOf(sweep: Measured): Basis | undefined {
+  let basis = known.get(sweep.analysis);
+  if (!basis) known.set(sweep.analysis, (basis = workOut(sweep) ?? { none: true }));
+  return 'none' in basis ? undefined : basis;
+}
+
+function workOut({ target, analysis, reading }: Measured): Basis | undefined {
   const { irradiance, cellTemperature } = analysis.conditions;
   const { module, seriesModules, parallelStrings } = target;
   const reference = module && moduleScience(module).diode;
@@ -92,13 +122,14 @@ export function expectationOf(input: DiagnosisInput): Expectation | undefined {
     parallel: parallelStrings,
     conditions: { irradiance: irradiance!, cellTemperature: cellTemperature! },
   };
+  const ohm = expected.vmp / (expected.imp / parallelStrings);
   return {
-    input,
     entered,
     string: new FaultyString(entered),
     sweep,
     expected,
-    ...priorsOf(input, expected, model.seriesResistance * parallelStrings),
+    ohm,
+    alone: priorsAlone({ target, analysis }, ohm, model.seriesResistance * parallelStrings),
     substringsAssumed: module.substrings === undefined,
   };
 }
@@ -124,52 +155,56 @@ function ranksOf({ lines }: SweepReading): Float64Array {
 const standard = (declared: Uncertainty | undefined, fallback: number): number =>
   declared?.relative ? declared.value / declared.coverageFactor : fallback;
 
-function priorsOf(
-  { target, analysis, peers }: DiagnosisInput,
-  { isc, voc, imp, vmp }: CharacteristicPoints,
+function priorsAlone(
+  { target, analysis: { conditions } }: Pick<Measured, 'target' | 'analysis'>,
+  ohm: number,
   seriesResistance: number,
-): Pick<Expectation, 'priors' | 'alone'> {
-  const { conditions } = analysis;
-  const strings = target.parallelStrings;
+): Record<CommonUnknown, Prior> {
   const tolerance = tolerancesOf(target.module!);
   const ofIsc = tolerance.isc === undefined ? assumed.isc : tolerance.isc / Math.sqrt(3);
   const ofVoc = tolerance.voc === undefined ? assumed.voc : tolerance.voc / Math.sqrt(3);
   const irradiance = (conditions.irradianceUncertainty ?? 2 * assumed.irradiance) / 2;
   const temperature = (conditions.temperatureUncertainty ?? 2 * assumed.temperature) / 2;
-  const fromVoc = conditions.temperatureSource === 'voc';
   const tracer = {
     voltage: standard(target.tracer?.voltage, assumed.tracer),
     current: standard(target.tracer?.current, assumed.tracer),
   };
-  const ofTerminals = atModuleTerminals(emptyCurve, target).standardUncertainty ?? 0;
-  const ofFill = (0.006 * vmp) / (imp / strings);
-  const resistance = Math.hypot(assumedTolerances.rsEstimated * seriesResistance, ofTerminals, ofFill);
-  const perOhm = isc / strings / voc;
-  const alone: Record<CommonUnknown, Prior> = {
+  const ofCable = atModuleTerminals(emptyCurve, target).standardUncertainty ?? 0;
+  return {
     current: prior(0, Math.hypot(irradiance, ofIsc, tracer.current)),
-    temperature: prior(0, fromVoc ? 8 : Math.hypot(temperature, assumed.uniformity)),
+    temperature: prior(
+      0,
+      conditions.temperatureSource === 'voc' ? assumed.fromVoc : Math.hypot(temperature, assumed.uniformity),
+    ),
     voltage: prior(0, Math.hypot(ofVoc, tracer.voltage)),
-    resistance: prior(0, resistance),
-    conductance: prior(0, (0.012 * isc) / strings / vmp),
+    resistance: prior(
+      0,
+      Math.hypot(assumedTolerances.rsEstimated * seriesResistance, ofCable, assumed.resistance * ohm),
+    ),
+    conductance: prior(assumed.conductance.mean / ohm, assumed.conductance.deviation / ohm),
     rounding: prior(0, assumed.rounding),
     drift: prior(0, assumed.drift),
   };
-  if (!peers) return { priors: alone, alone };
-  const { current, kelvin, fill, temperature: given } = peers;
-  const priors = {
+}
+
+/** What is usual for the peers is expected of this string too, as closely as they agree. */
+function priorsBeside(
+  { alone, ohm }: Basis,
+  { peers, analysis: { conditions } }: DiagnosisInput,
+): Record<CommonUnknown, Prior> {
+  if (!peers) return alone;
+  const fromVoc = conditions.temperatureSource === 'voc';
+  const { current, kelvin, resistance, conductance, rounding, temperature: given } = peers;
+  const byOthers = given && prior(given.value - conditions.cellTemperature!, given.scatter);
+  return {
     ...alone,
-    current: prior(current.value, Math.hypot(current.scatter, 0.003)),
-    temperature:
-      fromVoc && given
-        ? prior(given.value - conditions.cellTemperature!, given.scatter)
-        : fromVoc
-          ? alone.temperature
-          : prior(kelvin.value, Math.hypot(kelvin.scatter, 0.4)),
-    voltage: prior(0, 0.001),
-    // FF falls by the normalised series resistance, to first order (Green, Solar Cells 7 (1982) 337-340, from memory).
-    resistance: prior(-fill.value / perOhm, Math.hypot(fill.scatter / perOhm, 0.5 * resistance)),
+    current: prior(current.value, current.scatter),
+    temperature: fromVoc ? (byOthers ?? alone.temperature) : prior(kelvin.value, kelvin.scatter),
+    voltage: prior(0, assumed.voltageBeside),
+    resistance: prior(resistance.value * ohm, resistance.scatter * ohm),
+    conductance: prior(conductance.value / ohm, conductance.scatter / ohm),
+    rounding: prior(rounding.value, rounding.scatter),
   };
-  return { priors, alone };
 }
 
 const prior = (mean: number, deviation: number): Prior => ({ mean, deviation });

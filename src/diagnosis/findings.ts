@@ -2,43 +2,21 @@
 import type { Finding } from './diagnosis.js';
 import { weakGroups } from './causes.js';
 import type { Expectation } from './expectation.js';
-import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { describe, described } from './describe.js';
+import type { Tried } from './hypothesis.js';
 import { figure, percent, plain, withUncertainty } from './words.js';
-
-/** Everything free at once: a description of the curve, not an explanation. Steps are those of the best cause that has any. */
-function description(e: Expectation, steps: Tried | undefined): Tried {
-  const { priors, expected, entered } = e;
-  const ohm = expected.vmp / (expected.imp / entered.parallel);
-  const shape: Hypothesis = {
-    code: 'healthy',
-    weight: 0,
-    priors: {
-      current: { mean: 0, deviation: 0.3 },
-      voltage: { mean: 0, deviation: 0.2 },
-      temperature: { mean: priors.temperature.mean, deviation: 0.05 },
-      resistance: { mean: 0, deviation: 0.2 * ohm },
-      conductance: { mean: 0, deviation: 0.2 / ohm },
-      rounding: { mean: 0, deviation: 0.3 },
-    },
-    ...(steps ? { state: steps.hypothesis.state, own: startingAt(steps) } : {}),
-  };
-  return tryHypothesis(e, shape, 12);
-}
-
-const startingAt = ({ hypothesis, own }: Tried) =>
-  hypothesis.own!.map((each, j) => ({ ...each, start: own[j]!.value }));
 
 /** Said from this many standard deviations on, of the fit and of what the inputs leave open together. */
 const significant = 2.5;
 
 export function findingsOf(e: Expectation, best: Tried): Finding[] {
   const stepped = best.hypothesis.code === 'partial-shade' || best.hypothesis.code === 'module-low-current';
-  const { values, errors } = description(e, stepped ? best : undefined);
+  const { values, errors } = stepped ? describe(e, 'voltage', best) : described(e, 'voltage');
   const { expected, entered, alone, sweep } = e;
   const open = (name: 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding'): number =>
     Math.hypot(errors[name], alone[name].deviation);
   const standsOut = (name: 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding'): boolean =>
-    Math.abs(values[name]) > significant * open(name);
+    Math.abs(values[name] - alone[name].mean) > significant * open(name);
   const findings: Finding[] = stepped ? stepFindings(e, best) : [];
   const first = { voltage: sweep.voltage[0]!, current: sweep.current[0]! };
   const last = { voltage: sweep.voltage.at(-1)!, current: sweep.current.at(-1)! };

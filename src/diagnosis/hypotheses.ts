@@ -172,7 +172,10 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
     priors: { conductance: above(priors.conductance, 0.15 * siemens) },
     tag: { modules: entered.modules },
   };
-  const some = [1, 2, 4].filter((modules) => modules < entered.modules);
+  const { modules: all } = entered;
+  const some = [...new Set([1, 2, Math.round(all / 3), Math.round(0.6 * all)])].filter(
+    (modules) => modules > 0 && modules < all,
+  );
   return [
     throughout,
     ...some.map((modules): Hypothesis => ({

@@ -2,7 +2,7 @@
 import { asEntered, type FaultyString, type StringState } from '../physics/faultyString.js';
 import { fitWithPriors, type Unknown } from '../physics/priorFit.js';
 import type { CauseCode } from './diagnosis.js';
-import { commonUnknowns, type CommonUnknown, type Expectation, type Prior } from './expectation.js';
+import { commonUnknowns, type Basis, type CommonUnknown, type Prior } from './expectation.js';
 
 /** A prior that may be one-sided, and where the fit begins when not at its mean. */
 export interface Bounded extends Prior {
@@ -42,18 +42,25 @@ export interface Tried {
   readonly own: readonly { readonly value: number; readonly error: number }[];
   readonly misfit: number;
   readonly strain: number;
-  /** ln evidence without the misfit. */
+  /** ln evidence without misfit and strain. */
   readonly rest: number;
 }
 
-export function tryHypothesis(expectation: Expectation, hypothesis: Hypothesis, rounds = 8): Tried {
+/** Points and priors: all that a fit needs. */
+export type Fitted = Pick<Basis, 'sweep' | 'string' | 'ohm'> & {
+  readonly priors: Readonly<Record<CommonUnknown, Prior>>;
+};
+
+export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, rounds = 8): Tried {
   const { sweep } = expectation;
   const string = hypothesis.string ?? expectation.string;
   const base = hypothesis.base ?? expectation.priors;
   const own = hypothesis.own ?? [];
   const steps = stepsOf(expectation);
   const unknowns = [
-    ...commonUnknowns.map((name) => unknownOf({ ...base[name], ...hypothesis.priors?.[name] }, steps[name])),
+    ...commonUnknowns.map((name) =>
+      unknownOf({ ...possible[name], ...base[name], ...hypothesis.priors?.[name] }, steps[name]),
+    ),
     ...own.map((each) => unknownOf(each, each.step)),
   ];
   const state: StringState = { ...asEntered(), ...hypothesis.state?.() };
@@ -84,17 +91,27 @@ export function tryHypothesis(expectation: Expectation, hypothesis: Hypothesis, 
     })),
     misfit: fit.misfit,
     strain: fit.strain,
-    rest: hypothesis.weight + (hypothesis.offset ?? 0) - fit.strain / 2 + fit.occam + sides * Math.LN2,
+    rest: hypothesis.weight + (hypothesis.offset ?? 0) + fit.occam + sides * Math.LN2,
   };
 }
+
+/** Beyond these no model is worth computing. */
+const possible: Readonly<Record<CommonUnknown, { readonly least?: number; readonly most?: number }>> = {
+  current: { least: -2, most: 1 },
+  temperature: { least: -80, most: 80 },
+  voltage: { least: -0.9, most: 1 },
+  resistance: {},
+  conductance: {},
+  rounding: { least: -0.6, most: 2 },
+  drift: { least: -0.8, most: 0.8 },
+};
 
 function unknownOf({ mean, deviation, start = mean, least, most }: Bounded, step: number): Unknown {
   return { mean, deviation, start, step, least, most };
 }
 
 /** Small against what shows, large against rounding. */
-function stepsOf({ expected: { isc, voc }, entered }: Expectation): Record<CommonUnknown, number> {
-  const ohm = voc / (isc / entered.parallel);
+function stepsOf({ ohm }: Fitted): Record<CommonUnknown, number> {
   return {
     current: 1e-3,
     temperature: 0.05,

@@ -2,7 +2,9 @@
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { median, medianAbsolute } from '../physics/robustStatistics.js';
-import { sweepLevels, type SweepLevels } from './sweepLevels.js';
+import type { SweepReading } from '../sweeps/sweepReading.js';
+import { described } from './describe.js';
+import { basisOf } from './expectation.js';
 
 /** A usual value with the scatter of a single one around it (k = 1). */
 export interface Usual {
@@ -13,10 +15,15 @@ export interface Usual {
 /** Rounded, so that a change of one peer that moves nothing is no change. */
 export interface Peers {
   readonly count: number;
-  /** As in `SweepLevels`. */
+  /** ln of measured over expected photocurrent. */
   readonly current: Usual;
+  /** By how much warmer than given the cells would be for the voltage to fit, K. */
   readonly kelvin: Usual;
-  readonly fill: Usual;
+  /** More than the nameplate's model has, in units of Vmp over Imp and of its inverse. */
+  readonly resistance: Usual;
+  readonly conductance: Usual;
+  /** Relative change of the thermal voltage with Voc kept. */
+  readonly rounding: Usual;
   /** Cell temperature given for peers in like light, degC; undefined where there are too few. */
   readonly temperature?: Usual;
 }
@@ -26,6 +33,7 @@ export interface PeerSweep {
   /** ISO 8601, the day first. */
   readonly time?: string;
   readonly target: SweepTarget;
+  readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
 }
 
@@ -36,7 +44,14 @@ const likeLight = 0.15;
 /** K per W/m2: how cells warm with the light, from an open rack at 1000 W/m2 (common practice, no source). */
 const warming = 0.03;
 /** Scatter of good strings is not less than this, however few there are. */
-const leastScatter = { current: 0.004, kelvin: 0.4, fill: 0.003, temperature: 1.5 } as const;
+const leastScatter = {
+  current: 0.004,
+  kelvin: 0.5,
+  resistance: 0.002,
+  conductance: 0.003,
+  rounding: 0.015,
+  temperature: 1.5,
+} as const;
 
 /**
  * For each sweep its peers: whole strings of the same module type on the same day at other addresses, the latest sweep of each,
@@ -46,9 +61,9 @@ export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Pe
   const groups = new Map<string, Map<string, Member>>();
   for (const sweep of sweeps) {
     const key = groupOf(sweep);
-    const levels = key === undefined ? undefined : sweepLevels(sweep.target, sweep.analysis);
-    if (key === undefined || !levels || !sweep.target.wholeString || sweep.analysis.verdict === 'void')
-      continue;
+    if (key === undefined || !sweep.target.wholeString || sweep.analysis.verdict === 'void') continue;
+    const levels = levelsIn(sweep);
+    if (!levels) continue;
     const group = groups.get(key) ?? new Map<string, Member>();
     groups.set(key, group);
     group.set(sweep.address, { ...levels, conditions: sweep.analysis.conditions });
@@ -65,8 +80,23 @@ export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Pe
   return result;
 }
 
-interface Member extends SweepLevels {
+type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
+
+interface Member extends Levels {
   readonly conditions: SweepAnalysis['conditions'];
+}
+
+function levelsIn(sweep: PeerSweep): Levels | undefined {
+  const basis = basisOf(sweep);
+  if (!basis) return undefined;
+  const { current, temperature, resistance, conductance, rounding } = described(basis, 'temperature').values;
+  return {
+    current,
+    kelvin: temperature,
+    resistance: resistance / basis.ohm,
+    conductance: conductance * basis.ohm,
+    rounding,
+  };
 }
 
 /** Sweeps of one group are of one type and day; undefined for what has no type. */
@@ -80,23 +110,19 @@ function levelsOf(others: readonly Member[], { conditions }: SweepAnalysis): Pee
   const temperatures = alike.map(
     (other) => other.conditions.cellTemperature! + warming * (here! - other.conditions.irradiance!),
   );
+  const level = (name: keyof Levels, grid: number): Usual =>
+    usual(
+      others.map((other) => other[name]),
+      leastScatter[name],
+      grid,
+    );
   return {
     count: others.length,
-    current: usual(
-      others.map(({ current }) => current),
-      leastScatter.current,
-      1e-3,
-    ),
-    kelvin: usual(
-      others.map(({ kelvin }) => kelvin),
-      leastScatter.kelvin,
-      0.1,
-    ),
-    fill: usual(
-      others.map(({ fill }) => fill),
-      leastScatter.fill,
-      1e-3,
-    ),
+    current: level('current', 5e-4),
+    kelvin: level('kelvin', 0.05),
+    resistance: level('resistance', 5e-4),
+    conductance: level('conductance', 5e-4),
+    rounding: level('rounding', 2e-3),
     temperature:
       temperatures.length < leastPeers ? undefined : usual(temperatures, leastScatter.temperature, 0.5),
   };

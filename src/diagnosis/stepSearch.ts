@@ -6,10 +6,13 @@ import { tryHypothesis, type Hypothesis, type OwnUnknown, type Tried } from './h
 
 const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
 
-/** The best of each kind: a substring, two, a module, any number, two groups. */
+/** Groups of unlike light that are told apart at most. */
+const mostGroups = 4;
+
+/** The best of each kind: a substring, two, a module, any number, and more groups as long as the points ask for them. */
 export function stepHypotheses(e: Expectation): Tried[] {
-  const all = e.entered.modules * e.entered.substrings;
-  const { substrings } = e.entered;
+  const { substrings, modules } = e.entered;
+  const all = modules * substrings;
   const fixed = [...new Set([1, 2, substrings])].filter((count) => count < all);
   const found = fixed.flatMap((count) =>
     searched(
@@ -18,22 +21,30 @@ export function stepHypotheses(e: Expectation): Tried[] {
     ),
   );
   if (all < 3) return found;
-  const counts = [...new Set([substrings + 1, Math.max(4, Math.round(all / 3))])].filter(
-    (count) => count < all,
-  );
-  const free = searched(
-    e,
-    counts.flatMap((count) => shares.map((share) => freeGroup(e, count, share))),
-  );
-  const two = free.flatMap((first) =>
-    searched(
-      e,
-      [1, substrings, Math.max(4, Math.round(all / 4))].flatMap((count) =>
-        shares.filter((_, k) => k % 2 === 0).map((share) => twoGroups(e, first, count, share)),
-      ),
-    ),
-  );
-  return [...found, ...free, ...two];
+  const counts = new Set([1, substrings + 1, Math.max(4, Math.round(all / 4))]);
+  let groups: readonly Weak[] = [];
+  for (let size = 1; size <= mostGroups; size++) {
+    const starts = [...counts].flatMap((count) =>
+      count < all ? shares.map((share) => freeGroups(e, [...groups, { count, share }])) : [],
+    );
+    const [best] = searched(e, starts);
+    if (!best) break;
+    found.push(best);
+    groups = weakOf(best);
+    if (best.misfit < 1.2 * e.sweep.voltage.length) break;
+  }
+  return found;
+}
+
+interface Weak {
+  readonly count: number;
+  readonly share: number;
+}
+
+function weakOf({ own }: Tried): Weak[] {
+  const groups: Weak[] = [];
+  for (let k = 0; k + 1 < own.length; k += 2) groups.push({ share: own[k]!.value, count: own[k + 1]!.value });
+  return groups;
 }
 
 /** A short fit from each start, a long one from the best. */
@@ -70,6 +81,15 @@ const countOf = (index: number, start: number, all: number): OwnUnknown => ({
   set: (state: StringState, count) => (state.weak[index]!.count = count),
 });
 
+/** A whole number, but for modules and diodes that are not exactly those of the nameplate. */
+const nearly = (count: number): OwnUnknown => ({
+  mean: count,
+  deviation: 0.04 * count,
+  start: count,
+  step: 0.02 * count,
+  set: (state: StringState, near) => (state.weak[0]!.count = near),
+});
+
 function fixedGroup({ entered }: Expectation, count: number, start: number): Hypothesis {
   const whole = count === entered.substrings && entered.modules > 1;
   const code = whole ? 'module-low-current' : 'partial-shade';
@@ -77,32 +97,17 @@ function fixedGroup({ entered }: Expectation, count: number, start: number): Hyp
     code,
     weight: whole ? priorOdds[code] : priorOdds[code] - Math.log(4),
     state: () => ({ weak: [{ count, share: start }] }),
-    own: [shareOf(0, start)],
+    own: [shareOf(0, start), nearly(count)],
     tag: { count },
   };
 }
 
-function freeGroup({ entered }: Expectation, count: number, start: number): Hypothesis {
-  return {
-    code: 'partial-shade',
-    weight: priorOdds['partial-shade'] - Math.log(4),
-    state: () => ({ weak: [{ count, share: start }] }),
-    own: [shareOf(0, start), countOf(0, count, entered.modules * entered.substrings)],
-  };
-}
-
-function twoGroups({ entered }: Expectation, first: Tried, count: number, start: number): Hypothesis {
-  const [share, wide] = first.own;
+function freeGroups({ entered }: Expectation, groups: readonly Weak[]): Hypothesis {
   const all = entered.modules * entered.substrings;
   return {
     code: 'partial-shade',
     weight: priorOdds['partial-shade'] - Math.log(4),
-    state: () => ({
-      weak: [
-        { count: wide!.value, share: share!.value },
-        { count, share: start },
-      ],
-    }),
-    own: [shareOf(0, share!.value), countOf(0, wide!.value, all), shareOf(1, start), countOf(1, count, all)],
+    state: () => ({ weak: groups.map((group) => ({ ...group })) }),
+    own: groups.flatMap(({ count, share }, index) => [shareOf(index, share), countOf(index, count, all)]),
   };
 }

@@ -16,7 +16,7 @@ export interface Weighed {
  * A perfect fit of another cause wins at most half of what the sound string leaves unexplained; below this it cannot win
  * against the prior odds. Own choice.
  */
-const standsOut = 5;
+const standsOut = 4;
 
 export function weigh(expectation: Expectation): Weighed[] {
   const sound = tryHypothesis(expectation, healthy, 4);
@@ -35,7 +35,7 @@ export function weigh(expectation: Expectation): Weighed[] {
 function shares(tried: readonly Tried[], points: number): Weighed[] {
   const least = Math.min(...tried.map(({ misfit }) => misfit));
   const unit = Math.max(1, least / points);
-  const evidence = ({ misfit, rest }: Tried): number => rest - misfit / (2 * unit);
+  const evidence = ({ misfit, strain, rest }: Tried): number => rest - (misfit + strain) / (2 * unit);
   const most = Math.max(...tried.map(evidence));
   const byCode = new Map<Hypothesis['code'], { sum: number; best: Tried }>();
   for (const each of tried) {

@@ -37,6 +37,7 @@ function withDiagnosis(sweep: EvaluatedSweep, diagnosis: Diagnosis | undefined):
 /** The few numbers of the peers that are used: another edit that leaves them as they are computes nothing. */
 function numbersOf(peers: Peers | undefined): (number | undefined)[] {
   if (!peers) return [];
-  const { count, current, kelvin, fill, temperature } = peers;
-  return [count, ...[current, kelvin, fill, temperature].flatMap((usual) => [usual?.value, usual?.scatter])];
+  const { count, current, kelvin, resistance, conductance, rounding, temperature } = peers;
+  const all = [current, kelvin, resistance, conductance, rounding, temperature];
+  return [count, ...all.flatMap((usual) => [usual?.value, usual?.scatter])];
 }

@@ -22,7 +22,7 @@ const pieces = 96;
  * What a single-diode model of a nameplate leaves over on a sound device, as fractions of Isc and Voc (k = 1), where so many
  * points count as independent: own choice, from the CEC modules by the tests.
  */
-const leftOver = { current: 0.002, voltage: 0.0012, independent: 40 } as const;
+const leftOver = { current: 0.0013, voltage: 0.0008, independent: 40 } as const;
 
 /** @param order rank of each point in time, from 0; absent: in the order of voltage. Undefined where nothing generates. */
 export function thinSweep(curve: IvCurve, order?: ArrayLike<number>): ThinnedSweep | undefined {

@@ -1,0 +1,40 @@
+/** A curve described, not explained: everything that bends it is free at once. */
+import type { Basis } from './expectation.js';
+import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+
+/** What takes up the level of the voltage; the two cannot be told apart in one curve. */
+export type VoltageBy = 'temperature' | 'voltage';
+
+const known = new WeakMap<Basis, Map<VoltageBy, Tried>>();
+
+/** Remembered with the basis. */
+export function described(basis: Basis, by: VoltageBy): Tried {
+  let both = known.get(basis);
+  if (!both) known.set(basis, (both = new Map()));
+  let tried = both.get(by);
+  if (!tried) both.set(by, (tried = describe(basis, by)));
+  return tried;
+}
+
+/** @param steps a cause with steps in the curve, which are described too */
+export function describe(basis: Basis, by: VoltageBy, steps?: Tried): Tried {
+  const { alone, ohm } = basis;
+  const shape: Hypothesis = {
+    code: 'healthy',
+    weight: 0,
+    base: alone,
+    priors: {
+      current: { mean: 0, deviation: 0.3 },
+      voltage: { mean: 0, deviation: by === 'voltage' ? 0.2 : 1e-4 },
+      temperature: { mean: 0, deviation: by === 'temperature' ? 40 : 0.01 },
+      resistance: { mean: 0, deviation: 0.2 * ohm },
+      conductance: { mean: 0, deviation: 0.2 / ohm },
+      rounding: { mean: 0, deviation: 0.2 },
+    },
+    ...(steps ? { state: steps.hypothesis.state, own: startingAt(steps) } : {}),
+  };
+  return tryHypothesis({ ...basis, priors: alone }, shape, 10);
+}
+
+const startingAt = ({ hypothesis, own }: Tried) =>
+  hypothesis.own!.map((each, j) => ({ ...each, start: own[j]!.value }));
