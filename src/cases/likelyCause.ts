@@ -16,6 +16,8 @@ export interface LikelyCause {
   readonly text: string;
   /** Whether a search among the modules still comes first. */
   readonly searchFirst: boolean;
+  /** What was entered is doubted: a second sweep does not settle it. */
+  readonly isEntry?: boolean;
   /** Where the shape of the curve says it. */
   readonly cause?: Cause;
 }
@@ -104,7 +106,7 @@ export function likelyCause(sweep: CheckedSweep, company: Company): LikelyCause 
   const fewer = farFewerModules(sweep);
   if (fewer !== undefined) {
     const text = `${fewer}: see whether file, address and count of modules are right, before anything is opened.`;
-    return { searchFirst: false, text };
+    return { searchFirst: false, isEntry: true, text };
   }
   const peers = peersOf(company, sweep);
   const isOff = shift !== undefined && Math.abs(shift) > doubtfulKelvin;
@@ -122,7 +124,12 @@ function causeOfShape(sweep: CheckedSweep, temperatureHolds: boolean): LikelyCau
   const cause = leadingCause(sweep);
   if (!cause || (cause.code === 'temperature-wrong' && temperatureHolds)) return undefined;
   const searchFirst = cause.about === 'device';
-  return { searchFirst, cause, text: searchFirst ? cause.text : `${cause.text} ${cause.tellApart}` };
+  return {
+    searchFirst,
+    cause,
+    isEntry: cause.about === 'entry',
+    text: searchFirst ? cause.text : `${cause.text} ${cause.tellApart}`,
+  };
 }
 
 function currentCause({ analysis }: CheckedSweep): LikelyCause | undefined {
@@ -181,6 +188,7 @@ function lowVoltageCause(sweep: CheckedSweep, kelvin: string): LikelyCause | und
   if (whole >= 1 && Math.abs(modules - whole) < 0.2)
     return {
       searchFirst: false,
+      isEntry: true,
       text: `Voc lacks ${modules.toFixed(1)} modules: count the modules of the string first; it is declared with ${series}. If the count is right, ${whole === 1 ? 'one module is' : `${whole} modules are`} out of the current path.`,
     };
   if (substrings === undefined || substrings < 0.7) return undefined;

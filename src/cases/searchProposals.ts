@@ -126,13 +126,11 @@ export function failedProposal(context: SearchContext, failed: FailedRun): Propo
   if (doubt) return doubt;
   if (suspects.length === 1) return confirmProposal(context, test, suspects[0]!);
   // What is known of the string's own curve is settled once its parts were swept.
-  const isFirst = test.whole && context.search.modules.every(({ status }) => status !== 'cleared');
   const suspicion = test.whole ? context.suspicion : undefined;
-  if (isFirst) {
-    const first = firstDoubt(context, failed);
-    if (first) return first;
-  }
-  if (isShared(suspicion?.cause)) return sharedProposal(context, failed, suspicion!.cause!);
+  const isPlaced = context.search.modules.some(({ status }) => status === 'cleared');
+  const first = test.whole && !isPlaced ? firstDoubt(context, failed) : undefined;
+  if (first) return first;
+  if (isShared(suspicion?.cause) && !isPlaced) return sharedProposal(context, failed, suspicion!.cause!);
   return narrowingProposal(context, failed, suspicion);
 }
 
@@ -158,11 +156,15 @@ function firstDoubt({ string, common, suspicion }: SearchContext, failed: Failed
   // A fault that its shape or the other strings of the day tell needs no wider margin.
   if (suspicion.searchFirst) return undefined;
   // Two sweeps under the same doubt: its repetition has been made, and did not settle it.
-  if (failed.times > 1 && suspicion.cause?.about !== 'entry') return undefined;
+  if (failed.times > 1 && !suspicion.isEntry) return undefined;
+  const [now] = halvesOf({ positions: failed.suspects, count: failed.test.run.last });
+  const goOn = suspicion.isEntry
+    ? ` Where that is right, go on with ${runAddress(string, spanOf(now))}.`
+    : '';
   return {
     kind: 'doubt',
     addresses: [string],
-    text: `Doubt ${string} (${pmaxText(sweep)}) before it is opened. ${suspicion.text}`,
+    text: `Doubt ${string} (${pmaxText(sweep)}) before it is opened. ${suspicion.text}${goOn}`,
     why: 'What would make a good string fail is settled first: it costs no connector.',
     disconnects: true,
   };
@@ -218,11 +220,14 @@ function sampleOf(suspects: readonly number[], count: number): number[] {
 
 /** Halves or one by one, whichever opens fewer connectors for what is left. */
 function narrowingProposal(
-  { string, count, substringsOfModule }: SearchContext,
+  { string, count, substringsOfModule, search }: SearchContext,
   { test, suspects }: FailedRun,
   suspicion: LikelyCause | undefined,
 ): Proposal {
-  const cause = suspicion?.cause ?? test.sweep.diagnosis?.causes[0];
+  const told = suspicion?.cause ?? leadingCause(test.sweep);
+  // A part that passes tells that the loss is not in all modules alike.
+  const isPlaced = search.modules.some(({ status }) => status === 'cleared');
+  const cause = isShared(told) && isPlaced ? undefined : told;
   const weak = weakModules(cause, test, substringsOfModule, suspects.length);
   const strategy = chooseStrategy({ positions: suspects, count: count!, weak });
   const lead = `Find what pulls ${test.sweep.address} down (${pmaxText(test.sweep)}): `;

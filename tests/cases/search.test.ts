@@ -89,7 +89,10 @@ describe('what leads to other proposals', () => {
     expect(await proposalAfter([cold])).toMatchObject({ kind: 'doubt', addresses: ['S'] });
     expect(await proposalAfter([cold, cold])).toMatchObject({ kind: 'halves' });
     const fewer = with_('module-count-wrong');
-    expect(await proposalAfter([fewer, fewer])).toMatchObject({ kind: 'doubt' });
+    const entered = await proposalAfter([fewer, fewer]);
+    expect(entered.kind).toBe('doubt');
+    expect(entered.text).toMatch(/Where that is right, go on with S\/1-9\.$/);
+    expect(await proposalAfter([fewer, passed('S/1-9')])).toMatchObject({ kind: 'halves' });
   });
 
   it('a module is not replaced while its own conditions are doubted', async () => {

@@ -21,6 +21,16 @@ describe('exit status', () => {
     expect((await shell(folderOf(campaign({ level: 0.9, more })), ['check', 'c.sweepbook'])).status).toBe(1);
   });
 
+  it('0: what failed was accepted; 1: it was replaced and not swept since', async () => {
+    const accepted = campaign({ level: 0.9, more: 'accept S "shaded until the tree is cut" by "owner"' });
+    expect((await shell(folderOf(accepted), ['check', 'c.sweepbook'])).status).toBe(0);
+    const swapped = campaign({ level: 0.9, more: 'replace S/1 at 2027-05-14 12:00\n  serial "A" -> "B"' });
+    const { status, out } = await shell(folderOf(swapped), ['check', 'c.sweepbook']);
+    expect(status).toBe(1);
+    expect(out).toMatch(/S replaced: .*S\/1 replaced at 2027-05-14 12:00/);
+    expect(out).toMatch(/Never unmate a connector/);
+  });
+
   it('2: an error in the files, a missing file, nothing judged', async () => {
     const wrong = folderOf(campaign({ more: 'swep S at 2026-05-14 12:00' }));
     const { status, out } = await shell(wrong, ['check', 'c.sweepbook']);
