@@ -1,5 +1,5 @@
 import fc from 'fast-check';
-import papaparse from 'papaparse';
+import papaparse from 'papaparse/papaparse.js';
 import { parquetReadObjects } from 'hyparquet';
 import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
@@ -50,6 +50,10 @@ const samples = fc.array(
   { maxLength: 20 },
 );
 
+/** What UTF-8 can hold: half a surrogate pair becomes the mark for what cannot be shown. */
+const asUtf8 = (value: string): string =>
+  new TextDecoder('utf-8', { ignoreBOM: true }).decode(new TextEncoder().encode(value));
+
 const known = (value: number | undefined): number | null =>
   value === undefined || !Number.isFinite(value) ? null : value + 0;
 
@@ -58,7 +62,7 @@ describe('CSV', () => {
     fc.assert(
       fc.property(samples, (rows) => {
         const csv = new TextDecoder('utf-8', { ignoreBOM: true }).decode(toCsv(table, rows));
-        const { data } = papaparse.parse<string[]>(csv, { delimiter: ',', newline: '\n' });
+        const { data } = papaparse.parse(csv, { delimiter: ',', newline: '\n', fastMode: false });
         expect(data[0]).toEqual(['words', 'value', 'count', 'flag', 'when']);
         const body = data.slice(1, rows.length + 1);
         rows.forEach((row, index) => {
@@ -92,7 +96,7 @@ describe('Parquet', () => {
         const read = await parquetReadObjects({ file });
         expect(read).toEqual(
           rows.map(({ words: own, value, count, flag, when }) => ({
-            words: own === undefined || own === '' ? null : own.toWellFormed(),
+            words: own === undefined || own === '' ? null : asUtf8(own),
             value: known(value),
             count: count ?? null,
             flag: flag ?? null,
