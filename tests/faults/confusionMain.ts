@@ -13,7 +13,7 @@ import { classOf, tally } from './confusion.js';
 import { faultCampaign } from './faultCampaign.js';
 import type { Judged } from './judged.js';
 import { readme } from './readme.js';
-import { falseAlarms, section } from './report.js';
+import { tables } from './report.js';
 import { truths } from './truths.js';
 
 const { values } = parseArgs({
@@ -46,8 +46,7 @@ if (values.write !== undefined) {
   const seeds = Number(values.seeds);
   const each = values.list ? printMiss : undefined;
   const counted = await tally({ firstSeed, seeds: () => seeds, peers, irradiance, only, each });
-  console.log(section(peers === 0 ? 'Alone' : 'With others beside it', counted));
-  console.log(falseAlarms(counted, 'high'), falseAlarms(counted, 'low'));
+  console.log(tables(counted));
 } else {
   const file = path.resolve('tests/faults/README.md');
   writeFileSync(file, await readme((text) => console.error(text)));

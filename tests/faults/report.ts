@@ -64,12 +64,12 @@ export function falseAlarms(tally: Tally, at: IrradianceClass): { strings: numbe
   return { strings, alarms: strings - all.reduce((sum, { correct }) => sum + correct, 0) };
 }
 
-export function section(title: string, tally: Tally): string {
+/** A table for each class of irradiance that has cases. */
+export function tables(tally: Tally): string {
   const classes = Object.keys(irradianceClasses) as IrradianceClass[];
-  return [
-    `## ${title}`,
-    ...classes.flatMap((at) => {
-      if ([...tally.counts.values()].every((count) => count[at].cases === 0)) return [];
+  return classes
+    .filter((at) => [...tally.counts.values()].some((count) => count[at].cases > 0))
+    .flatMap((at) => {
       const { strings, alarms } = falseAlarms(tally, at);
       const share = strings === 0 ? '' : ` (${((100 * alarms) / strings).toFixed(2)} %)`;
       return [
@@ -77,6 +77,6 @@ export function section(title: string, tally: Tally): string {
         confusionTable(tally, at),
         `Mean over the faults: ${(100 * overall(tally, at)).toFixed(1)} % right. Healthy strings: ${strings}, with a false alarm: ${alarms}${share}.`,
       ];
-    }),
-  ].join('\n\n');
+    })
+    .join('\n\n');
 }
