@@ -5,15 +5,15 @@ import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
 import { languageId } from './convert.js';
 import { CurvesPanels, showInPanel, type PanelTarget } from './preview/curvesPanels.js';
-import { completionProvider, completionTriggers } from './providers/completion.js';
 import { definitionProvider } from './providers/definition.js';
 import { hoverProvider } from './providers/hover.js';
 import { lensProvider } from './providers/lenses.js';
-import { mendProvider } from './providers/mends.js';
 import { outlineProvider } from './providers/outline.js';
 import { verdictHints } from './providers/verdictHints.js';
+import { newCampaign, openDemo } from './settlingIn.js';
 import { stepSweep } from './stepSweep.js';
 import { VerdictMarks } from './verdictMarks.js';
+import { registerWriting } from './writing.js';
 
 export function activate(context: vscode.ExtensionContext): void {
   const selector: vscode.DocumentSelector = { language: languageId };
@@ -32,15 +32,14 @@ export function activate(context: vscode.ExtensionContext): void {
     campaignStatus(campaigns, String(context.extension.packageJSON.version)),
     languages.registerHoverProvider(selector, hoverProvider(campaigns)),
     languages.registerDefinitionProvider(selector, definitionProvider(campaigns)),
-    languages.registerCompletionItemProvider(selector, completionProvider(campaigns), ...completionTriggers),
     languages.registerDocumentSymbolProvider(selector, outlineProvider(campaigns), { label: 'Campaign' }),
     languages.registerInlayHintsProvider(selector, hints),
-    languages.registerCodeActionsProvider(selector, mendProvider(campaigns), {
-      providedCodeActionKinds: [vscode.CodeActionKind.QuickFix],
-    }),
+    registerWriting(campaigns),
     languages.registerCodeLensProvider(selector, lenses),
     commands.registerCommand(showInPanel, (target: PanelTarget) => panels.show(target)),
     commands.registerCommand('sweepbook.openCurves', () => panels.openBeside()),
+    commands.registerCommand('sweepbook.newCampaign', () => newCampaign()),
+    commands.registerCommand('sweepbook.openDemo', () => openDemo(context.extensionUri)),
     commands.registerCommand('sweepbook.toggleHold', () => panels.toggleHold()),
     commands.registerCommand('sweepbook.nextSweep', () => stepSweep(campaigns, 1)),
     commands.registerCommand('sweepbook.previousSweep', () => stepSweep(campaigns, -1)),

@@ -6,7 +6,12 @@ import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { findRoot } from '../evaluation/findRoot.js';
 import { Workbook } from '../evaluation/workbook.js';
+import { filesAround } from '../presentation/campaignFiles.js';
+import type { FileDocument } from '../presentation/nameOccurrences.js';
+import type { FixHost } from '../presentation/quickFixes.js';
+import { unusedNames, type UnusedName } from '../presentation/unusedNames.js';
 import { verdictProblems } from '../presentation/verdictProblems.js';
+import { parseDocument, type Document } from '../syntax/document.js';
 import type { FileProblem } from '../text/problem.js';
 import { breatheEvery } from './breathe.js';
 import { Diagnostics } from './diagnostics.js';
@@ -14,6 +19,9 @@ import { isCampaignDocument, keyOf, uriOf } from './convert.js';
 import { FolderWatch } from './folderWatch.js';
 import { Rest } from './rest.js';
 import { WorkspaceFiles } from './workspaceFiles.js';
+
+/** Settings that change what is published as diagnostics. */
+const diagnosticSettings = ['verdictsAsProblems', 'fadeUnusedNames'] as const;
 
 export class Campaigns implements vscode.Disposable {
   readonly files = new WorkspaceFiles();
@@ -46,7 +54,7 @@ export class Campaigns implements vscode.Disposable {
       }),
       vscode.workspace.onDidCloseTextDocument((document) => this.#closed(document)),
       vscode.workspace.onDidChangeConfiguration((event) => {
-        if (!event.affectsConfiguration('sweepbook.verdictsAsProblems')) return;
+        if (!diagnosticSettings.some((name) => event.affectsConfiguration(`sweepbook.${name}`))) return;
         this.#changed = undefined;
         this.#rest.soon();
       }),
@@ -69,6 +77,49 @@ export class Campaigns implements vscode.Disposable {
   latestOf(uri: vscode.Uri): Evaluation | undefined {
     const file = keyOf(uri);
     return this.#evaluations.get(this.#rootOf.get(file) ?? file);
+  }
+
+  /** The text of an editor as it is now; what the last parse holds of it is not read again. */
+  documentOf(document: vscode.TextDocument): Document {
+    return parseDocument(document.getText(), this.#workbook.document(keyOf(document.uri)));
+  }
+
+  /** The files of all campaigns that a file is part of. */
+  filesAround(file: string): Promise<FileDocument[]> {
+    return filesAround(file, [...this.#candidates].sort(), this.#workbook);
+  }
+
+  /** Every campaign file of the workspace. */
+  async allFiles(): Promise<FileDocument[]> {
+    const files = [...this.#candidates].sort();
+    await Promise.all(files.map((file) => this.#workbook.includesOf(file)));
+    return files.flatMap((file) => {
+      const document = this.#workbook.document(file);
+      return document ? [{ file, document }] : [];
+    });
+  }
+
+  /** The table of one of the campaigns at hand that names a string in its rows. */
+  tableNaming(string: string, files: readonly FileDocument[]): string | undefined {
+    const around = new Set(files.map(({ file }) => file));
+    for (const { root, sweeps } of this.#evaluations.values()) {
+      if (!around.has(root)) continue;
+      const named = sweeps.find(
+        ({ tableLine, address }) => tableLine !== undefined && address.split('/')[0] === string,
+      );
+      if (named?.dataFile !== undefined) return this.files.displayName(named.dataFile);
+    }
+    return undefined;
+  }
+
+  /** What quick fixes ask for. */
+  get fixHost(): FixHost {
+    return {
+      document: (file) => this.#workbook.document(file),
+      resolve: (from, relative) => this.files.resolve(from, relative),
+      paths: (kind, from) => this.files.paths(kind, from),
+      read: (file) => this.files.readTable(file),
+    };
   }
 
   /** Keeps the campaign of a file computed although no editor has it open. */
@@ -163,7 +214,8 @@ export class Campaigns implements vscode.Disposable {
       const evaluation = await this.#workbook.evaluate(root, signal);
       if (signal.aborted) return;
       this.#evaluations.set(root, evaluation);
-      this.#diagnostics.publish(root, [...evaluation.problems, ...wantedVerdicts(evaluation)]);
+      const problems = [...evaluation.problems, ...wantedVerdicts(evaluation)];
+      this.#diagnostics.publish(root, problems, wantedUnused(evaluation));
       this.#evaluated.fire(evaluation);
     }
     this.#changed = new Set();
@@ -195,4 +247,11 @@ function wantedVerdicts(evaluation: Evaluation): readonly FileProblem[] {
     .getConfiguration('sweepbook', uriOf(root))
     .get<string>('verdictsAsProblems');
   return wanted === 'information' || wanted === 'warning' ? verdictProblems(evaluation, wanted) : [];
+}
+
+function wantedUnused(evaluation: Evaluation): readonly UnusedName[] {
+  const isWanted = vscode.workspace
+    .getConfiguration('sweepbook', uriOf(evaluation.root))
+    .get('fadeUnusedNames', true);
+  return isWanted ? unusedNames(evaluation) : [];
 }

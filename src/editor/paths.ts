@@ -14,3 +14,12 @@ export function isInside(folder: string, path: string): boolean {
 export function parentOf(path: string): string {
   return path.slice(0, Math.max(1, path.lastIndexOf('/')));
 }
+
+/** `target` as it is written in a file of `folder`: `sweeps/a.csv`, `../library.sweepbook`. */
+export function relativePath(folder: string, target: string): string {
+  const from = folder.split('/').filter(Boolean);
+  const to = target.split('/').filter(Boolean);
+  let shared = 0;
+  while (shared < from.length && shared < to.length - 1 && from[shared] === to[shared]) shared++;
+  return [...from.slice(shared).map(() => '..'), ...to.slice(shared)].join('/');
+}

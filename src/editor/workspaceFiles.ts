@@ -1,8 +1,9 @@
 /** Files of the workspace for the evaluation, by the editor's own file system: local, remote or virtual alike. */
 import * as vscode from 'vscode';
+import { tableFileLimit } from '../evaluation/fileStore.js';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
 import { keyOf, uriOf } from './convert.js';
-import { isInside, isRelative, parentOf } from './paths.js';
+import { isInside, isRelative, parentOf, relativePath } from './paths.js';
 
 export class WorkspaceFiles implements FileReader {
   async read(file: string, limitBytes: number): Promise<FileContent> {
@@ -30,9 +31,35 @@ export class WorkspaceFiles implements FileReader {
     return isInside(folder, target.path) ? keyOf(target) : undefined;
   }
 
+  /** Bytes of a table; undefined when it cannot be had. */
+  async readTable(file: string): Promise<Uint8Array | undefined> {
+    const content = await this.read(file, tableFileLimit);
+    return content.ok ? content.bytes : undefined;
+  }
+
+  /** Paths of files near `from`, as it would write them: those of its workspace folder, or beside and below it. */
+  async paths(kind: 'table' | 'campaign', from: string): Promise<string[]> {
+    const base = uriOf(from);
+    const folder = vscode.workspace.getWorkspaceFolder(base);
+    const pattern = new vscode.RelativePattern(folder ?? vscode.Uri.joinPath(base, '..'), endings[kind]);
+    const found = await vscode.workspace.findFiles(pattern, '**/{node_modules,.git}/**', mostPaths);
+    const others = found.filter((uri) => keyOf(uri) !== from);
+    return others.map((uri) => relativePath(parentOf(base.path), uri.path)).sort(byDepth);
+  }
+
   displayName(file: string): string {
     return vscode.workspace.asRelativePath(uriOf(file));
   }
+}
+
+const endings = { table: '**/*.{csv,CSV,tsv,txt,dat}', campaign: '**/*.sweepbook' } as const;
+/** A list that nobody scrolls through to its end. */
+const mostPaths = 2000;
+
+/** Near files first. */
+function byDepth(a: string, b: string): number {
+  const [one, other] = [a.split('/').length, b.split('/').length];
+  return one - other || (a < b ? -1 : 1);
 }
 
 /** What an open editor holds and the disk does not yet. */

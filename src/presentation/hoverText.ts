@@ -95,7 +95,7 @@ function choiceAt({ form }: PropertyKeyword, text: string): Choice | undefined {
 }
 
 /** The quantity of a record whose number or unit is at a position of the file. */
-function quantityAt({ record, block }: Placed, position: Position): Quantity | undefined {
+export function quantityAt({ record, block }: Placed, position: Position): Quantity | undefined {
   const relative = { line: position.line - block.startLine, character: position.character };
   const search = (value: unknown): Quantity | undefined => {
     if (typeof value !== 'object' || value === null || value instanceof Map) return undefined;

@@ -17,7 +17,7 @@ describe('the extension for the browser', () => {
     const asked: string[] = [];
     const code = outputFiles[0]!.text;
     // Whatever of the editor the code names is there.
-    const anything: unknown = new Proxy(() => undefined, { get: () => anything });
+    const anything: unknown = new Proxy(function () {}, { get: () => anything });
     const names = [...code.matchAll(/\b(?:import_)?vscode\d*\.(\w+)/g)].map(
       ([, name]) => [name!, anything] as const,
     );

@@ -46,7 +46,7 @@ export function problemsFound(
   for (const file of ['loadFiles', 'earlierCampaign']) {
     const area = file === 'loadFiles' ? 'include' : 'compare';
     const text = readFileSync(path.join(source, `evaluation/${file}.ts`), 'utf8');
-    for (const [, id] of text.matchAll(/(?:report|problem|fail)\(\s*(?:[a-z]+,\s*)?'([a-z-]+)'/g))
+    for (const [, id] of text.matchAll(/(?:report|wrong)\(\s*(?:[a-z]+,\s*)?'([a-z-]+)'/g))
       found.add(`${area}/${id!}`);
   }
   for (const { name, properties } of blocks) {

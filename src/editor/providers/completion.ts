@@ -1,6 +1,9 @@
 import * as vscode from 'vscode';
-import { completionsAt } from '../../presentation/completions.js';
-import type { CompletionKind } from '../../presentation/editorTypes.js';
+import { completionNeeds } from '../../presentation/completionPaths.js';
+import { completionsAt, type CompletionSupplies } from '../../presentation/completions.js';
+import type { CompletionKind, OpenFile } from '../../presentation/editorTypes.js';
+import { tableColumns } from '../../presentation/tableColumns.js';
+import type { Evaluation } from '../../evaluation/evaluation.js';
 import type { Campaigns } from '../campaigns.js';
 import { toMarkdown, toRange } from '../convert.js';
 import { openFile } from '../openFile.js';
@@ -11,6 +14,9 @@ const kinds: Readonly<Record<CompletionKind, vscode.CompletionItemKind>> = {
   reference: vscode.CompletionItemKind.Reference,
   unit: vscode.CompletionItemKind.Unit,
   value: vscode.CompletionItemKind.Value,
+  block: vscode.CompletionItemKind.Snippet,
+  file: vscode.CompletionItemKind.File,
+  column: vscode.CompletionItemKind.Field,
 };
 
 export const completionTriggers = [' ', '/', '"'] as const;
@@ -18,14 +24,20 @@ export const completionTriggers = [' ', '/', '"'] as const;
 /** Does not wait for a run: names come from the last result at hand. */
 export function completionProvider(campaigns: Campaigns): vscode.CompletionItemProvider {
   return {
-    provideCompletionItems(document, position) {
+    async provideCompletionItems(document, position, token) {
       const evaluation = campaigns.latestOf(document.uri);
-      const completions = completionsAt(evaluation, openFile(document, campaigns.files), position);
+      const open = openFile(document, campaigns.files);
+      const supplies = await suppliesFor(campaigns, evaluation, open, position);
+      if (token.isCancellationRequested) return undefined;
+      const completions = completionsAt(evaluation, open, position, supplies);
       return completions.map((completion, index) => {
         const item = new vscode.CompletionItem(completion.label, kinds[completion.kind]);
         item.detail = completion.detail;
         item.documentation = completion.documentation ? toMarkdown(completion.documentation) : undefined;
-        item.insertText = completion.insertText;
+        item.insertText = completion.isSnippet
+          ? new vscode.SnippetString(completion.insertText)
+          : completion.insertText;
+        if (completion.filterText !== undefined) item.filterText = completion.filterText;
         item.range = toRange(completion.range);
         // The presentation's order is the order of likelihood.
         item.sortText = String(index).padStart(5, '0');
@@ -33,4 +45,22 @@ export function completionProvider(campaigns: Campaigns): vscode.CompletionItemP
       });
     },
   };
+}
+
+/** Paths and columns, only where they are wanted. */
+async function suppliesFor(
+  { files }: Campaigns,
+  evaluation: Evaluation | undefined,
+  open: OpenFile,
+  position: vscode.Position,
+): Promise<CompletionSupplies> {
+  const { paths, tables = [] } = completionNeeds(evaluation, open, position);
+  if (paths === 'table') return { tables: await files.paths('table', open.file) };
+  if (paths === 'campaign') return { campaignFiles: await files.paths('campaign', open.file) };
+  for (const table of tables) {
+    const bytes = await files.readTable(table);
+    const columns = bytes ? tableColumns(bytes) : [];
+    if (columns.length > 0) return { columns };
+  }
+  return {};
 }

@@ -4,7 +4,7 @@ import { outlineOf } from '../../presentation/outline.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, toRange } from '../convert.js';
 
-const kinds: Readonly<Record<SymbolKind, vscode.SymbolKind>> = {
+export const symbolKinds: Readonly<Record<SymbolKind, vscode.SymbolKind>> = {
   campaign: vscode.SymbolKind.Namespace,
   site: vscode.SymbolKind.Module,
   plane: vscode.SymbolKind.Interface,
@@ -29,7 +29,13 @@ export function outlineProvider(campaigns: Campaigns): vscode.DocumentSymbolProv
 
 function toSymbol(symbol: OutlineSymbol): vscode.DocumentSymbol {
   const { name, detail, kind, range, selectionRange, children } = symbol;
-  const shown = new vscode.DocumentSymbol(name, detail, kinds[kind], toRange(range), toRange(selectionRange));
+  const shown = new vscode.DocumentSymbol(
+    name,
+    detail,
+    symbolKinds[kind],
+    toRange(range),
+    toRange(selectionRange),
+  );
   shown.children = children.map(toSymbol);
   return shown;
 }

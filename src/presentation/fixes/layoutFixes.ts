@@ -50,6 +50,8 @@ function changes({ block }: PlacedBlock, bytes: Uint8Array): Change[] {
     if (name === 'delimiter') values.push(form.get('delimiter'));
     if (name === 'sign') values.push('positive', 'negative');
     if (name === 'header') values.push('yes', 'no');
+    if (name === 'skip' && recognised?.headerLine !== undefined)
+      values.push(`${recognised.headerLine - 1} lines`);
     if (name === 'voltage' || name === 'current') {
       const likely = [...columns].sort((a, b) => Number(b.role === name) - Number(a.role === name));
       const unit =
