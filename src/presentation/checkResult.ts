@@ -7,6 +7,7 @@ import type { FileProblem } from '../text/problem.js';
 import { caseResult } from './caseResult.js';
 import { cautions } from './cautions.js';
 import { comparisonResults } from './comparisonResult.js';
+import { diagnosisResult } from './diagnosisResult.js';
 import { roundSignificant } from './formatNumber.js';
 import { electricalResult } from './electricalResult.js';
 import { resultDigits } from './resultDigits.js';
@@ -103,6 +104,7 @@ function sweepResult(sweep: EvaluatedSweep, display: Display): SweepResult {
       parameter: parameter ?? null,
       decisive,
     })),
+    diagnosis: sweep.diagnosis ? diagnosisResult(sweep.diagnosis) : null,
     diagnostics: sweep.problems.map((problem) => diagnosticResult(problem, display)),
   };
 }

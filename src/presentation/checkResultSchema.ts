@@ -7,6 +7,7 @@ import { z } from 'zod';
 import { caseSchema } from './caseResultSchema.js';
 import { compositionSchema, historySchema, peerGroupSchema } from './comparisonResultSchema.js';
 import { electricalCountsSchema, electricalTestSchema } from './electricalResult.js';
+import { diagnosisSchema } from './diagnosisResult.js';
 import { resultDigits } from './resultDigits.js';
 
 const number = (words: string) => z.number().nullable().describe(words);
@@ -170,6 +171,7 @@ const sweep = z
     flags: z.array(flag).describe('What was found while the parameters were extracted.'),
     verdict,
     reasons: z.array(reason),
+    diagnosis: diagnosisSchema.nullable().describe('Null where the sweep carries none.'),
     diagnostics: z.array(diagnostic),
     fit: fit.optional().describe('With --fit only.'),
   })

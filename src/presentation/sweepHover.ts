@@ -3,6 +3,7 @@ import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
 import { cautionLine } from './cautions.js';
 import { conditionCells } from './conditionRows.js';
+import { diagnosisHeadline, shareText } from './diagnosisTexts.js';
 import { formatDeviation, formatToUncertainty, formatValue, missing } from './formatNumber.js';
 import { escapeMarkdown } from './markdownText.js';
 import { budgetRows } from './parameterRows.js';
@@ -15,6 +16,8 @@ export function sweepMarkdown(sweep: EvaluatedSweep): string {
   const parts = [headline(sweep), conditions(sweep)];
   if (analysis.measured ?? analysis.translated) parts.push(parameterTable(sweep));
   if (analysis.reasons.length > 0) parts.push(reasons(sweep));
+  const shape = shapeMarkdown(sweep);
+  if (shape !== undefined) parts.push(shape);
   const estimates = (analysis.translated?.estimates ?? []).map(
     ({ symbol, value, unit, method }) =>
       `Estimated: ${symbol} = ${escapeMarkdown(formatValue(value, unit))}, ${escapeMarkdown(method)}.`,
@@ -85,6 +88,16 @@ function reasons({ analysis }: EvaluatedSweep): string {
     .slice(0, 4)
     .map(({ text, decisive }) => `- ${decisive ? `**${escapeMarkdown(text)}**` : escapeMarkdown(text)}`)
     .join('\n');
+}
+
+/** What the shape of the curve says, where it differs, and what would tell the likeliest cause from the others. */
+function shapeMarkdown({ diagnosis }: EvaluatedSweep): string | undefined {
+  if (!diagnosis || diagnosis.healthy) return undefined;
+  const [likeliest] = diagnosis.causes;
+  const share = likeliest ? ` (${shareText(likeliest.share)} of the evidence)` : '';
+  return escapeMarkdown(
+    [`Shape: ${diagnosisHeadline(diagnosis)}${share}`, likeliest?.tellApart ?? ''].join(' ').trim(),
+  );
 }
 
 /** Counts of a table of sweeps, and its first sweeps that did not pass. */

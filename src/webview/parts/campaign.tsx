@@ -5,7 +5,7 @@ import { cautionLine } from '../../presentation/cautions.js';
 import type { NextStep } from '../../presentation/nextSteps.js';
 import type { CampaignModel, CaseItem, HistorySection } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
-import { Verdict } from './basics.js';
+import { PlaceLink, Verdict } from './basics.js';
 import { Chart } from './chart.js';
 import { Problems } from './findings.js';
 import { SweepList } from './sweepList.js';
@@ -31,6 +31,7 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
         <Cases cases={campaign.cases} />
         <Peers lines={campaign.peers} />
         {campaign.history && <Years history={campaign.history} />}
+        <Electrical campaign={campaign} />
         <Problems problems={campaign.problems} title="Problems of the campaign" />
       </div>
       <div>
@@ -152,6 +153,29 @@ function Years({ history }: { history: HistorySection }) {
       <ul class="remarks">
         {history.remarks.map((remark) => (
           <li key={remark}>{remark}</li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Continuity, polarity, insulation and meter readings. */
+function Electrical({ campaign }: { campaign: CampaignModel }) {
+  const { electricalTests, electricalSummary } = campaign;
+  if (electricalTests.length === 0) return null;
+  return (
+    <section aria-labelledby="electrical">
+      <h2 id="electrical">{electricalSummary}</h2>
+      <ul class="cases">
+        {electricalTests.map((test) => (
+          <li key={test.id} class={test.replaced ? 'replaced' : undefined}>
+            <PlaceLink place={test.place}>
+              {test.address} {test.kind}
+            </PlaceLink>{' '}
+            <Verdict mark={test.verdict} /> {test.reading}
+            {test.replaced ? ' (a later test stands for it)' : ''} {test.reasons.join(' ')}
+            {test.danger !== undefined && <strong> {test.danger}</strong>}
+          </li>
         ))}
       </ul>
     </section>
