@@ -8,11 +8,15 @@
  */
 import { mkdir, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-import type { Cable } from '../src/campaign/model.js';
+import type { Cable, ModuleRecord } from '../src/campaign/model.js';
 import { NodeFiles } from '../src/cli/nodeFiles.js';
 import type { EvaluatedSweep, Evaluation } from '../src/evaluation/evaluation.js';
 import { Workbook } from '../src/evaluation/workbook.js';
-import { atConditions, fiveParametersFromNameplate } from '../src/physics/nameplateModel.js';
+import {
+  atConditions,
+  fiveParametersFromNameplate,
+  type DiodeReference,
+} from '../src/physics/nameplateModel.js';
 import type { Conditions } from '../src/physics/ivCurve.js';
 import {
   moduleVoltage,
@@ -59,6 +63,10 @@ interface Truth {
     readonly leftOf: Readonly<Record<string, number>>;
     readonly fresh: readonly string[];
   };
+  /** Temperature coefficients that the modules really have, over those of the nameplate. */
+  readonly coefficients?: { readonly alpha: number; readonly beta: number };
+  /** Standard deviations of the readings from sweep to sweep: of irradiance as a fraction, of temperature in K. */
+  readonly reading?: { readonly irradiance: number; readonly temperature: number };
 }
 
 const damaged: ModuleState = { photocurrent: [1, 1, 0.85], shorted: [0, 1], resistance: 0.6 };
@@ -92,6 +100,17 @@ export const harrowFenLater = {
   since: { left: 0.995, leftOf: { '2.05': 0.97 }, fresh: ['1.05/4', '2.02/17'] },
 } satisfies Truth;
 
+/** One module and one string through a day. The data sheet is out by a tenth in alpha and a thirtieth in beta. */
+export const throughTheDay = {
+  ...harrowFen,
+  seed: 20260618,
+  usualLevel: { mean: 0.996, spread: 0.002 },
+  level: {},
+  clampResistance: {},
+  coefficients: { alpha: 1.1, beta: 0.967 },
+  reading: { irradiance: 0.001, temperature: 0.25 },
+} satisfies Truth;
+
 const sampled = 128;
 const bypassVoltage = 0.45;
 /** Of a short-circuited bypass diode, ohm. */
@@ -115,21 +134,13 @@ class Simulation {
     const { string, module, tracer, seriesModules } = sweep.target;
     if (!string || !module || seriesModules === undefined)
       throw new Error(`${sweep.address} does not resolve`);
-    const { isc, voc, imp, vmp, alpha, beta, cells, technology } = module;
-    const solved = fiveParametersFromNameplate({
-      isc: isc!.value,
-      voc: voc!.value,
-      imp: imp!.value,
-      vmp: vmp!.value,
-      alpha,
-      beta,
-      cells,
-      technology,
-    });
     const substrings = module.substrings!;
-    const whole = atConditions(solved.reference!, {
-      irradiance: conditions.irradiance * this.truth.irradiance,
-      cellTemperature: conditions.cellTemperature + this.truth.temperature,
+    const { reading = { irradiance: 0, temperature: 0 } } = this.truth;
+    const scatter = new Noise(`${this.truth.seed} reading ${path.basename(file)}`);
+    const whole = atConditions(trueModule(module, this.truth), {
+      irradiance: conditions.irradiance * this.truth.irradiance * (1 + reading.irradiance * scatter.normal()),
+      cellTemperature:
+        conditions.cellTemperature + this.truth.temperature + reading.temperature * scatter.normal(),
     });
     const substring = moduleWithSubstrings(whole, substrings).substrings[0]!.model;
     const [written, positions] = sweep.address.split('/') as [string, string?];
@@ -181,6 +192,23 @@ class Simulation {
     }
     return state;
   }
+}
+
+/** The single-diode model of the modules as they really are. */
+export function trueModule(module: ModuleRecord, { coefficients }: Truth): DiodeReference {
+  const { isc, voc, imp, vmp, alpha, beta, cells, technology } = module;
+  const times = (value: number | undefined, factor = 1) => value && value * factor;
+  const solved = fiveParametersFromNameplate({
+    isc: isc!.value,
+    voc: voc!.value,
+    imp: imp!.value,
+    vmp: vmp!.value,
+    alpha: times(alpha, coefficients?.alpha),
+    beta: times(beta, coefficients?.beta),
+    cells,
+    technology,
+  });
+  return solved.reference!;
 }
 
 /** Ohm, with the cable at 40 degC. */
@@ -357,5 +385,6 @@ function cutInALine(text: string, lines: number): string {
 export const examples: readonly { readonly root: string; readonly truth: Truth }[] = [
   { root: 'harrow-fen/campaign.sweepbook', truth: harrowFen },
   { root: 'harrow-fen-2027/campaign.sweepbook', truth: harrowFenLater },
+  { root: 'through-the-day/campaign.sweepbook', truth: throughTheDay },
   { root: 'harrow-fen-sample/campaign.sweepbook', truth: { ...harrowFen, seed: 1103 } },
 ];

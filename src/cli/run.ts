@@ -10,6 +10,7 @@ import { window, type WindowOptions } from './window.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
 import { tablesDescription } from '../export/tablesDocument.js';
+import { coefficientJsonSchema } from '../presentation/coefficientSchema.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
@@ -95,10 +96,12 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   program
     .command('schema')
     .description('print the JSON Schema of "check --format json"')
+    .option('--coefficients', 'print that of "coefficients --format json" instead')
     .option('--tables', 'print the tables of "export" with their columns, types and units instead')
-    .action(({ tables }: { tables?: boolean }) =>
-      io.out(tables ? `${JSON.stringify(tablesDescription(), null, 2)}\n` : resultJsonSchema()),
-    );
+    .action(({ tables, coefficients: ofCoefficients }: { tables?: boolean; coefficients?: boolean }) => {
+      if (tables) io.out(`${JSON.stringify(tablesDescription(), null, 2)}\n`);
+      else io.out(ofCoefficients ? coefficientJsonSchema() : resultJsonSchema());
+    });
 
   if (args.length === 0) {
     io.error(program.helpInformation() + epilogue + '\n');

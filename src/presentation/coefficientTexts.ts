@@ -1,5 +1,6 @@
 /** A module type's own coefficients as a table for a terminal and as JSON. */
 import type { OwnCoefficient, OwnCoefficients, Span } from '../analysis/ownCoefficients.js';
+import type { CoefficientResult } from './coefficientSchema.js';
 import { valueWithUncertainty } from './fitRows.js';
 import { formatDeviation, formatValue, missing, roundSignificant } from './formatNumber.js';
 import { resultDigits } from './resultDigits.js';
@@ -101,14 +102,15 @@ export function coefficientTable(report: CoefficientReport): string {
 const rounded = (value: number | undefined): number | null => roundSignificant(value, resultDigits);
 
 /** What is not known is null; coefficients are those of one module, in SI units. */
-export function coefficientResult(report: CoefficientReport, version: string) {
+export function coefficientResult(report: CoefficientReport, version: string): CoefficientResult {
   const { module, address, own } = report;
   return {
     program: { name: 'sweepbook', version },
+    schemaVersion: 1,
     module,
     address: address ?? null,
-    sweeps: own.sweeps,
-    leftOut: own.leftOut,
+    sweeps: [...own.sweeps],
+    leftOut: [...own.leftOut],
     irradiance: own.irradiance ?? null,
     cellTemperature: own.cellTemperature ?? null,
     coefficients: own.coefficients.map((each) => ({

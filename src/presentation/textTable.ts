@@ -34,7 +34,7 @@ const columns: readonly Column[] = [
   { title: 'T', align: 'right' },
   { title: 'Pmax STC', align: 'right' },
   { title: 'deviation', align: 'right' },
-  { title: 'U (k=2)', align: 'right' },
+  { title: 'U (95 %)', align: 'right' },
   { title: 'verdict', align: 'left' },
 ];
 
