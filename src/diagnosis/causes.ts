@@ -131,12 +131,13 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
       'Repeat the sweep with the clamps set anew; then look at connectors and terminals with an infrared camera under load. Sweeping the halves tells where it sits.',
   }),
   shunt: (best, e) => {
-    const modules = Number(best.hypothesis.tag!.modules);
-    if (best.own.length > 0) {
-      const [{ value, error }] = best.own as [{ value: number; error: number }];
+    const [of, count] = best.own;
+    if (of) {
+      const { value, error } = of;
+      const modules = Math.max(1, Math.round(count?.value ?? 1));
       const ohm = 1 / value;
       return {
-        text: `${counted(modules, 'module')} of the string ${modules === 1 ? 'has' : 'have'} a shunt of about ${plain(ohm)} ohm each, which lets current pass the cells.`,
+        text: `${count ? 'About ' : ''}${counted(modules, 'module')} of the string ${modules === 1 ? 'has' : 'have'} a shunt of about ${plain(ohm)} ohm each, which lets current pass the cells.`,
         figures: [figure('shunt conductance of a module', 1000 * value, 'mS', 1000 * error)],
         tellApart: shuntLook,
       };

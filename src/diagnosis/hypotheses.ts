@@ -6,7 +6,7 @@ import { moduleScience } from '../analysis/moduleScience.js';
 import type { Quantity } from '../campaign/quantity.js';
 import { FaultyString } from '../physics/faultyString.js';
 import type { Expectation, Prior } from './expectation.js';
-import { logNormal, type Hypothesis } from './hypothesis.js';
+import { logNormal, type Hypothesis, type OwnUnknown } from './hypothesis.js';
 
 /** Prior odds against a sound string, ln. */
 export const priorOdds = {
@@ -60,7 +60,9 @@ function temperatureHypotheses({ input: { analysis, peers } }: Expectation): Hyp
   const code = 'temperature-wrong';
   const weight = priorOdds[code];
   const wrong = 12;
-  if (!peers?.temperature) return [{ code, weight, priors: { temperature: { mean: 0, deviation: wrong } } }];
+  // Alone nothing speaks for the sensor, so it is doubted before the string.
+  if (!peers?.temperature)
+    return [{ code, weight: weight + 0.8, priors: { temperature: { mean: 0, deviation: wrong } } }];
   const { value, scatter } = peers.temperature;
   const apart = cellTemperature! - value;
   // What speaks for a wrong sensor is that the temperature given is not that of the others.
@@ -143,7 +145,7 @@ function substringHypotheses(e: Expectation): Hypothesis[] {
   const counts = new Set([1, 2, 3, guess - 1, guess, guess + 1]);
   return [...counts].flatMap((out) => {
     if (out < 1 || out >= all) return [];
-    const usual = out === 1 ? 0.5 : out === 2 ? 0.2 : 0.1;
+    const usual = out === 1 ? 0.5 : 0.4 / out;
     return [0, 0.5].map((outVoltage): Hypothesis => ({
       code: 'substring-out',
       weight: priorOdds['substring-out'] + Math.log(usual / 2),
@@ -173,27 +175,37 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
     tag: { modules: entered.modules },
   };
   const { modules: all } = entered;
-  const some = [...new Set([1, 2, Math.round(all / 3), Math.round(0.6 * all)])].filter(
-    (modules) => modules > 0 && modules < all,
-  );
+  const each = 0.1 * siemens * all;
+  const conductance: OwnUnknown = {
+    mean: 0,
+    deviation: 4 * each,
+    least: 0,
+    start: each,
+    step: 0.05 * each,
+    set: (state, value) => (state.shunted = { modules: state.shunted!.modules, conductance: value }),
+  };
+  const count = (start: number): OwnUnknown => ({
+    mean: all / 2,
+    deviation: all / 2,
+    least: 0.5,
+    most: all - 0.5,
+    start,
+    step: 0.05,
+    set: (state, value) => (state.shunted = { modules: value, conductance: state.shunted!.conductance }),
+  });
+  const partly = (modules: number, own: readonly OwnUnknown[]): Hypothesis => ({
+    code: 'shunt',
+    weight: priorOdds.shunt - Math.log(4),
+    state: () => ({ shunted: { modules, conductance: 0 } }),
+    own,
+    tag: { modules },
+  });
+  if (all < 3) return [throughout];
   return [
     throughout,
-    ...some.map((modules): Hypothesis => ({
-      code: 'shunt',
-      weight: priorOdds.shunt - Math.log(2 * some.length),
-      state: () => ({ shunted: { modules, conductance: 0 } }),
-      own: [
-        {
-          mean: 0,
-          deviation: 0.4 * siemens * entered.modules,
-          least: 0,
-          start: 0.1 * siemens * entered.modules,
-          step: 0.005 * siemens * entered.modules,
-          set: (state, conductance) => (state.shunted = { modules, conductance }),
-        },
-      ],
-      tag: { modules },
-    })),
+    partly(1, [conductance]),
+    partly(all / 3, [conductance, count(all / 3)]),
+    partly(0.7 * all, [conductance, count(0.7 * all)]),
   ];
 }
 

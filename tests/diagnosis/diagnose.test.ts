@@ -1,0 +1,216 @@
+/** What a diagnosis says of curves that the project's own composition makes; how often it is right is counted in tests/faults. */
+import { describe, expect, it } from 'vitest';
+import type { Diagnosis } from '../../src/diagnosis/diagnosis.js';
+import { atConditions, fiveParametersFromNameplate } from '../../src/physics/nameplateModel.js';
+import {
+  composeString,
+  moduleWithSubstrings,
+  type ModuleDamage,
+} from '../../src/physics/seriesComposition.js';
+import { evaluateText } from '../evaluation/memoryFiles.js';
+import { disturbed } from '../physics/noise.js';
+
+const nameplate = { isc: 13.9, voc: 37.2, imp: 13.09, vmp: 31.2, alpha: 0.0063, beta: -0.1004 };
+const reference = fiveParametersFromNameplate({ ...nameplate, cells: 54, technology: 'mono-Si' }).reference!;
+
+interface Curve {
+  readonly irradiance?: number;
+  readonly temperature?: number;
+  readonly modules?: number;
+  readonly damage?: readonly ModuleDamage[];
+  readonly ohm?: number;
+  readonly points?: number;
+}
+
+function csv(
+  { irradiance = 850, temperature = 45, modules = 18, damage = [], ohm = 0, points = 128 }: Curve,
+  seed: number,
+) {
+  const module = atConditions(reference, { irradiance, cellTemperature: temperature });
+  const sound = moduleWithSubstrings(module, 3);
+  const string = Array.from({ length: modules }, (_, k) =>
+    damage[k] ? moduleWithSubstrings(module, 3, damage[k]) : sound,
+  );
+  const fine = composeString(string, { cableResistance: ohm, points: 1000 });
+  const voc = fine.voltage.at(-1)!;
+  const voltage = Float64Array.from({ length: points }, (_, k) => (voc * (k + 0.3)) / points);
+  let at = 1;
+  const current = voltage.map((v) => {
+    while (fine.voltage[at]! < v) at++;
+    const share = (v - fine.voltage[at - 1]!) / (fine.voltage[at]! - fine.voltage[at - 1]!);
+    return fine.current[at - 1]! + share * (fine.current[at]! - fine.current[at - 1]!);
+  });
+  const noisy = disturbed({ voltage, current }, 0.008, 0, seed).current;
+  return [
+    'V (V),I (A)',
+    ...Array.from(voltage, (v, k) => `${v.toFixed(2)},${noisy[k]!.toFixed(3)}`),
+    '',
+  ].join('\n');
+}
+
+const head = (more: string) => `plane south
+  tilt 30 deg
+  azimuth 174 deg
+
+module KF108M
+  technology mono-Si
+  cells 54
+  ${more}
+  Pmax 408.4 W ± 3 %
+  Isc 13.90 A
+  Voc 37.20 V
+  Imp 13.09 A
+  Vmp 31.20 V
+  alpha 6.3 mA/K
+  beta -0.27 %/K
+  gamma -0.35 %/K
+
+module KF120M
+  technology mono-Si
+  cells 60
+  substrings 3
+  Isc 13.85 A
+  Voc 41.30 V
+  Imp 13.04 A
+  Vmp 34.70 V
+  alpha 0.045 %/K
+  beta -0.27 %/K
+  gamma -0.35 %/K
+
+string 1.01 .. 1.06
+  modules 18 x KF108M
+
+tracer T1
+  voltage ± 0.3 %
+  current ± 0.3 %
+
+reference RC1
+  irradiance ± 1.5 %
+  temperature ± 1 K
+`;
+
+const sweep = (name: string, temperature = 45, irradiance = 850) => `
+sweep ${name} at 2026-05-14 12:0${name.at(-1)!}
+  irradiance ${irradiance} W/m2
+  temperature ${temperature} degC cell
+  data "${name}.csv"
+  with T1, RC1
+`;
+
+/** The string 1.01, with five sound ones beside it or alone. */
+async function diagnosed(
+  curve: Curve,
+  { written = 45, peers = true, light = 850, substrings = 'substrings 3' } = {},
+): Promise<Diagnosis> {
+  const others = peers ? ['1.02', '1.03', '1.04', '1.05', '1.06'] : [];
+  const text = [head(substrings), sweep('1.01', written, light), ...others.map((name) => sweep(name))].join(
+    '',
+  );
+  const tables = Object.fromEntries(others.map((name, k) => [`${name}.csv`, csv({}, 10 + k)]));
+  const { sweeps } = await evaluateText(text, { ...tables, '1.01.csv': csv(curve, 1) });
+  return sweeps[0]!.diagnosis!;
+}
+
+const first = ({ causes }: Diagnosis) => causes[0]?.code;
+
+describe('a sound string', () => {
+  it.each([25, 60, 128, 400, 3000])('with %d points: nothing is found', async (points) => {
+    expect(await diagnosed({ points })).toEqual({
+      healthy: true,
+      findings: [],
+      causes: [],
+      substringsOut: 0,
+    });
+    expect((await diagnosed({ points }, { peers: false })).healthy).toBe(true);
+  });
+});
+
+describe('beside sound strings', () => {
+  it('a lost substring is counted, and the translation is told', async () => {
+    const found = await diagnosed({ damage: [{ lostSubstrings: 1 }] });
+    expect(first(found)).toBe('substring-out');
+    expect(found.substringsOut).toBe(1);
+    expect(found.causes[0]!.text).toMatch(/1 substring of 54 is missing/);
+    expect(found.findings).toContainEqual(expect.objectContaining({ kind: 'low voltage' }));
+  });
+
+  it('a sensor that came off is told from a lost substring by the temperatures of the others', async () => {
+    const found = await diagnosed({}, { written: 36 });
+    expect(first(found)).toBe('temperature-wrong');
+    expect(found.causes[0]!.text).toMatch(/above the 36\.0 degC given; the other strings had 45 degC/);
+    expect(found.substringsOut).toBe(0);
+  });
+
+  it('a missing module is a wrong count before it is a fault', async () => {
+    const found = await diagnosed({ modules: 17 });
+    expect(first(found)).toBe('module-count-wrong');
+    expect(found.causes[0]).toMatchObject({ about: 'entry' });
+    expect(found.causes[0]!.text).toBe('The voltage is that of 17 modules; 18 are entered.');
+    expect(found.causes[0]!.tellApart).toMatch(/Count the modules/);
+  });
+
+  it('a string with less current throughout is soiled', async () => {
+    const found = await diagnosed({ irradiance: 850 * 0.92 });
+    expect(first(found)).toBe('soiling');
+    expect(found.causes[0]!.figures[0]!.value).toBeCloseTo(8, 0);
+  });
+
+  it.each([2, 5])('%d ohm in series come out as such, with their uncertainty', async (ohm) => {
+    const found = await diagnosed({ ohm });
+    expect(first(found)).toBe('series-resistance');
+    const { value, uncertainty = 0 } = found.causes[0]!.figures[0]!;
+    expect(Math.abs(value - ohm)).toBeLessThan(Math.max(uncertainty, 0.15));
+  });
+});
+
+describe('a step', () => {
+  it('of one module low in current: its share and its width', async () => {
+    const found = await diagnosed({ damage: [{ photocurrentShare: 0.8 }] });
+    expect(first(found)).toBe('module-low-current');
+    expect(found.causes[0]!.text).toMatch(/^One module carries only (79|80)(\.\d+)? ± .* of the current/);
+    const step = found.findings.find(({ kind }) => kind === 'step')!;
+    expect(step.at!.current).toBeLessThan(0.85 * 13.9 * 0.85);
+    expect(step.at!.voltage).toBeGreaterThan(400);
+  });
+
+  it('of single substrings in the shade', async () => {
+    const found = await diagnosed({ damage: [{ photocurrentShare: 0.4, weakSubstrings: 1 }] });
+    expect(first(found)).toBe('partial-shade');
+    expect(found.findings[0]!.text).toMatch(/one substring/);
+  });
+});
+
+describe('what is entered', () => {
+  it('another type of the campaign that fits is named', async () => {
+    const text = (head('substrings 3') + sweep('1.01')).replace('18 x KF108M', '18 x KF120M');
+    const { sweeps } = await evaluateText(text, { '1.01.csv': csv({}, 1) });
+    const cause = sweeps[0]!.diagnosis!.causes[0]!;
+    expect(cause.code).toBe('module-type-wrong');
+    expect(cause.text).toContain('KF108M fits the curve; KF120M is entered');
+  });
+
+  it('substrings that the nameplate does not count are assumed, and that is said', async () => {
+    const found = await diagnosed({ damage: [{ lostSubstrings: 1 }] }, { substrings: '' });
+    expect(found.causes[0]!.text).toContain('3 substrings a module assumed');
+  });
+});
+
+describe('all strings alike', () => {
+  it('a current that is high in each of them is the sensor', async () => {
+    const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
+    const text = [head('substrings 3'), ...names.map((name) => sweep(name, 45, 780))].join('');
+    const tables = Object.fromEntries(names.map((name, k) => [`${name}.csv`, csv({}, k)]));
+    const { sweeps } = await evaluateText(text, tables);
+    for (const { diagnosis } of sweeps) {
+      expect(diagnosis!.causes[0]!.code).toBe('sensor-soiled');
+      expect(diagnosis!.causes[0]!.text).toContain('5 other strings read alike');
+    }
+  });
+});
+
+it('shares sum to one at most, likeliest first', async () => {
+  const { causes } = await diagnosed({ damage: [{ lostSubstrings: 1 }] }, { peers: false });
+  const shares = causes.map(({ share }) => share);
+  expect(shares.reduce((sum, share) => sum + share, 0)).toBeLessThanOrEqual(1 + 1e-9);
+  expect(shares).toEqual([...shares].sort((a, b) => b - a));
+});
