@@ -149,8 +149,8 @@ export function removeLines(file: string, first: number, last = first): FixEdit 
 }
 
 /** `wanted`, or with `-2`, `-3` … behind it, so that nothing of the campaign has it. */
-export function freeName(evaluation: Evaluation, wanted: string): string {
-  const { sites, planes, modules, strings, instruments, layouts, criteria } = evaluation.campaign;
+export function freeName({ campaign }: Pick<Evaluation, 'campaign'>, wanted: string): string {
+  const { sites, planes, modules, strings, instruments, layouts, criteria } = campaign;
   const all = [sites, planes, modules, strings, instruments, layouts, criteria];
   const isTaken = (name: string): boolean => all.some((map) => map.has(name));
   let name = wanted;

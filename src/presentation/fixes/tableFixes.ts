@@ -6,11 +6,7 @@ import type { LayoutRecord } from '../../campaign/model.js';
 import { parseTime } from '../../campaign/time.js';
 import type { EvaluatedSweep } from '../../evaluation/evaluation.js';
 import { readManySweeps } from '../../sweeps/readManySweeps.js';
-import {
-  recogniseLayout,
-  type RecognisedColumn,
-  type RecognisedLayout,
-} from '../../sweeps/recogniseLayout.js';
+import { recogniseLayout } from '../../sweeps/recogniseLayout.js';
 import {
   addProperties,
   freeName,
@@ -21,21 +17,14 @@ import {
   type FixInput,
 } from './fix.js';
 import {
-  columnText,
-  formLines,
-  layoutText,
-  readLayout,
-  tryLayout,
-  type LayoutLines,
-  type Trial,
-} from './layoutText.js';
-
-interface Candidate {
-  readonly lines: LayoutLines;
-  readonly title: string;
-  /** Smaller is likelier. */
-  readonly cost: number;
-}
+  costOf,
+  isClear,
+  layoutCandidates,
+  layoutName,
+  type ExpectedReach,
+  type LayoutCandidate,
+} from './layoutCandidates.js';
+import { columnText, layoutText, readLayout, tryLayout } from './layoutText.js';
 
 const mostOffers = 3;
 
@@ -57,13 +46,11 @@ export const addLayout: Fixer = async (input) => {
   const table = await tableOf(input);
   if (!table || table.sweep.record.layout) return [];
   const known = knownLayouts(input, table);
-  const fresh = candidates(table.bytes, table.sweep).slice(0, mostOffers);
+  const fresh = layoutCandidates(table.bytes, expectedReach(table.sweep)).slice(0, mostOffers);
   const fixes = fresh.map((candidate) => newLayout(input, table.sweep, candidate));
   const all = [...known, ...fixes];
-  const isClear =
-    known.length > 0 ||
-    (fresh[0] !== undefined && (fresh.length === 1 || fresh[0].cost < fresh[1]!.cost / 2));
-  return all.map((fix, index) => ({ ...fix, isPreferred: index === 0 && isClear }));
+  const isSure = known.length > 0 || isClear(fresh);
+  return all.map((fix, index) => ({ ...fix, isPreferred: index === 0 && isSure }));
 };
 
 function knownLayouts(
@@ -72,7 +59,7 @@ function knownLayouts(
 ): Fix[] {
   const fitting = [...input.evaluation.campaign.layouts].filter(([, { record }]) => {
     const trial = tryLayout(bytes, record);
-    return trial && costOf(trial, sweep) < 1;
+    return trial && costOf(trial, expectedReach(sweep)) < 1;
   });
   return fitting.slice(0, mostOffers).map(([name]) => ({
     title: `Write \`layout ${name}\``,
@@ -80,7 +67,7 @@ function knownLayouts(
   }));
 }
 
-function newLayout(input: FixInput, sweep: EvaluatedSweep, { lines, title }: Candidate): Fix {
+function newLayout(input: FixInput, sweep: EvaluatedSweep, { lines, title }: LayoutCandidate): Fix {
   const { problem, placed, document, evaluation } = input;
   const name = freeName(evaluation, layoutName(sweep.dataFile ?? ''));
   return {
@@ -91,12 +78,6 @@ function newLayout(input: FixInput, sweep: EvaluatedSweep, { lines, title }: Can
       ...sameTrouble(input, readLayout(layoutText(name, lines))!, name),
     ],
   };
-}
-
-/** `logger` for `sweeps/logger-0412.csv`. */
-function layoutName(file: string): string {
-  const base = decodeURIComponent(/[^/]*$/.exec(file)![0]).replace(/\.[^.]*$/, '');
-  return /^[\p{L}][\p{L}-]*/u.exec(base)?.[0].replace(/-+$/, '').toLowerCase() || 'table';
 }
 
 /** Other sweeps of the file with the same problem whose tables, at hand, read with the layout too. */
@@ -127,90 +108,15 @@ function headerOf(evaluation: FixInput['evaluation'], file: string, startLine: n
     .join('\n');
 }
 
-/** Layouts with which the table reads, the likeliest first. */
-function candidates(bytes: Uint8Array, sweep: EvaluatedSweep): Candidate[] {
-  const found: Candidate[] = [];
-  for (const form of forms(bytes)) {
-    for (const [voltage, current] of pairs(form, bytes.length)) {
-      const named = [voltage, current].map(
-        (column) => `column ${column.number}${column.header ? ` "${column.header}"` : ''}`,
-      );
-      for (const [voltageUnit, currentUnit] of unitPairs(voltage, current)) {
-        const lines: LayoutLines = [
-          ...formLines(form),
-          ...(form.headerLine === undefined ? [['header', 'no'] as const] : []),
-          ['voltage', columnText(voltage, form.columns, voltageUnit)],
-          ['current', columnText(current, form.columns, currentUnit)],
-        ];
-        const layout = readLayout(layoutText('trial', lines));
-        const trial = layout && tryLayout(bytes, layout);
-        if (!trial) continue;
-        const sign = form.decimal === ',' ? 'decimal comma' : 'decimal point';
-        const title = `voltage from ${named[0]!}${voltageUnit && ` in ${voltageUnit}`}, current from ${named[1]!}${currentUnit && ` in ${currentUnit}`}, ${sign}`;
-        found.push({ lines, title, cost: costOf(trial, sweep) + doubtOf(voltage, current) });
-      }
-    }
-  }
-  const likely = found.sort((a, b) => a.cost - b.cost);
-  return likely.filter(({ cost }) => cost < 4);
-}
-
-/** As recognised, and with the other decimal sign. */
-function forms(bytes: Uint8Array): RecognisedLayout[] {
-  const { layout } = recogniseLayout(bytes);
-  if (!layout) return [];
-  const other = layout.decimal === '.' ? (',' as const) : ('.' as const);
-  return layout.delimiter === ',' ? [layout] : [layout, { ...layout, decimal: other }];
-}
-
-/** Large tables are tried less often. */
-function pairs(
-  { columns }: RecognisedLayout,
-  size: number,
-): (readonly [RecognisedColumn, RecognisedColumn])[] {
-  const most = size > 200_000 ? 12 : 90;
-  const likely = columns
-    .filter(({ role }) => role === undefined || role === 'voltage' || role === 'current')
-    .slice(0, 12);
-  const all = likely.flatMap((voltage) =>
-    likely.filter((each) => each !== voltage).map((current) => [voltage, current] as const),
-  );
-  return all.sort((a, b) => doubtOf(...a) - doubtOf(...b)).slice(0, most);
-}
-
-/** Headers that say something else than what the column would be taken for. */
-function doubtOf(voltage: RecognisedColumn, current: RecognisedColumn): number {
-  const doubt = (column: RecognisedColumn, role: string): number =>
-    column.role === role ? 0 : column.role ? 0.6 : 0.3;
-  return doubt(voltage, 'voltage') + doubt(current, 'current') + (voltage.number > current.number ? 0.05 : 0);
-}
-
-/** Where the table says no unit, thousandths are tried too. */
-function unitPairs(voltage: RecognisedColumn, current: RecognisedColumn): (readonly [string, string])[] {
-  const units = ({ unit }: RecognisedColumn, usual: string): string[] =>
-    unit !== undefined && unit.endsWith(usual) ? [''] : [usual, `m${usual}`];
-  return units(voltage, 'V').flatMap((one) => units(current, 'A').map((two) => [one, two] as const));
-}
-
-/** How far voltage and current are from what the nameplate lets expect, in factors of e; and what is said of the table. */
-function costOf({ reading, complaints }: Trial, { target, analysis, record }: EvaluatedSweep): number {
+/** What the nameplate lets expect at the irradiance that is written or was measured. */
+function expectedReach({ target, analysis, record }: EvaluatedSweep): ExpectedReach | undefined {
   const { module, seriesModules, parallelStrings } = target;
   const given = record.irradiance?.value ?? analysis.conditions.irradiance ?? 800;
-  const most = (values: ArrayLike<number>): number => Array.from(values).reduce((a, b) => Math.max(a, b), 0);
-  const [voltage, current] = [most(reading.curve.voltage), most(reading.curve.current)];
-  if (!module?.voc || !module.isc || seriesModules === undefined) {
-    const far = voltage > 2000 || voltage < 1 || current > 500 || current < 0.01;
-    return complaints + (far ? 5 : 0.2);
-  }
-  const expected = [
-    module.voc.value * seriesModules,
-    (module.isc.value * parallelStrings * given) / 1000,
-  ] as const;
-  return (
-    0.5 * complaints +
-    2 * Math.abs(Math.log(voltage / expected[0])) +
-    Math.abs(Math.log(current / expected[1]))
-  );
+  if (!module?.voc || !module.isc || seriesModules === undefined) return undefined;
+  return {
+    voltage: module.voc.value * seriesModules,
+    current: (module.isc.value * parallelStrings * given) / 1000,
+  };
 }
 
 /** A table of many sweeps: the column that its block does not name. */
