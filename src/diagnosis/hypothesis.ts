@@ -95,6 +95,22 @@ export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, round
   };
 }
 
+/**
+ * How far the points lie from the hypothesis as it starts, nothing fitted: the sum of distances in units of their deviation, which
+ * a few points on a steep leg do not rule.
+ */
+export function distanceOf({ sweep, string, priors }: Fitted, hypothesis: Hypothesis): number {
+  const state: StringState = { ...asEntered(), ...hypothesis.state?.() };
+  for (const name of commonUnknowns) state[name] = priors[name].mean;
+  for (const { set, start, mean } of hypothesis.own ?? []) set(state, start ?? mean);
+  const modelled = new Float64Array(sweep.current.length);
+  string.currents(state, sweep, modelled);
+  return modelled.reduce(
+    (sum, value, k) => sum + Math.abs(value - sweep.current[k]!) / sweep.deviation[k]!,
+    0,
+  );
+}
+
 /** Beyond these no model is worth computing. */
 const possible: Readonly<Record<CommonUnknown, { readonly least?: number; readonly most?: number }>> = {
   current: { least: -2, most: 1 },

@@ -2,7 +2,7 @@
 import type { StringState } from '../physics/faultyString.js';
 import type { Expectation } from './expectation.js';
 import { priorOdds } from './hypotheses.js';
-import { tryHypothesis, type Hypothesis, type OwnUnknown, type Tried } from './hypothesis.js';
+import { distanceOf, tryHypothesis, type Hypothesis, type OwnUnknown, type Tried } from './hypothesis.js';
 
 const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
 
@@ -47,19 +47,23 @@ function weakOf({ own }: Tried): Weak[] {
   return groups;
 }
 
-/** A short fit from each start, a long one from the best. */
+/** Of so many starts, the nearest to the points, a short fit is made. */
+const shortFits = 4;
+
+/** Each start is looked at, the nearest are fitted shortly, and the best of these to the end. */
 function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[] {
-  let best: { tried: Tried; hypothesis: Hypothesis; sum: number } | undefined;
-  for (const hypothesis of starts) {
-    const tried = tryHypothesis(e, hypothesis, 1);
-    const sum = tried.misfit + tried.strain;
-    if (!best || sum < best.sum) best = { tried, hypothesis, sum };
-  }
+  const near = starts
+    .map((hypothesis) => ({ hypothesis, distance: distanceOf(e, hypothesis) }))
+    .sort((a, b) => a.distance - b.distance)
+    .slice(0, shortFits)
+    .map(({ hypothesis }) => ({ hypothesis, tried: tryHypothesis(e, hypothesis, 1) }));
+  const [best] = near.sort((a, b) => sumOf(a.tried) - sumOf(b.tried));
   if (!best) return [];
-  const { tried, hypothesis } = best;
-  const own = hypothesis.own!.map((each, j) => ({ ...each, start: tried.own[j]!.value }));
-  return [tryHypothesis(e, { ...hypothesis, own }, 14)];
+  const own = best.hypothesis.own!.map((each, j) => ({ ...each, start: best.tried.own[j]!.value }));
+  return [tryHypothesis(e, { ...best.hypothesis, own }, 14)];
 }
+
+const sumOf = ({ misfit, strain }: Tried): number => misfit + strain;
 
 const shareOf = (index: number, start: number): OwnUnknown => ({
   mean: 0.5,
