@@ -3,6 +3,7 @@
  * curves of modules of the CEC table. `README.md` beside this file is what `accuracyReport` returns; the test writes it anew
  * with `npx vitest run tests/accuracy -u` and otherwise fails when it is out of date.
  */
+import { readFileSync } from 'node:fs';
 import {
   deviceCoefficients,
   estimateKappa,
@@ -260,7 +261,8 @@ export function accuracyReport(): string {
       ...grids,
     ];
   });
-  return `${[introduction, ...autoSection(), ...sections].join('\n\n')}\n`;
+  const extraction = readFileSync(new URL('./extraction.md', import.meta.url), 'utf8').trim();
+  return `${[introduction, ...autoSection(), ...sections, extraction].join('\n\n')}\n`;
 }
 
 /** What `auto` chooses for each of the nine modules, and what that leaves over. */
@@ -297,7 +299,7 @@ function autoSection(): string[] {
   ];
 }
 
-const introduction = `# Accuracy of the translation
+const introduction = `# Accuracy of the translation and of the extraction
 
 Written by \`study.ts\` (\`npx vitest run tests/accuracy -u\`); do not edit.
 
