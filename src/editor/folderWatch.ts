@@ -1,9 +1,8 @@
 /** Tells of files that changed, came or went in the workspace folders, and beside campaign files opened on their own. */
 import * as vscode from 'vscode';
+import type { DiskChange } from '../workspace/keptCampaigns.js';
 import { isCampaignDocument } from './convert.js';
 import { parentOf } from './paths.js';
-
-export type DiskChange = 'changed' | 'created' | 'deleted';
 
 export class FolderWatch implements vscode.Disposable {
   readonly #tell: (uri: vscode.Uri, kind: DiskChange) => void;

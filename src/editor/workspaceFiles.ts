@@ -1,11 +1,17 @@
 /** Files of the workspace for the evaluation, by the editor's own file system: local, remote or virtual alike. */
 import * as vscode from 'vscode';
 import { tableFileLimit } from '../evaluation/fileStore.js';
-import type { FileContent, FileReader } from '../evaluation/ports.js';
+import type { FileContent } from '../evaluation/ports.js';
+import {
+  byDepth,
+  mostPaths,
+  type PathKind,
+  type WorkspaceFiles as Files,
+} from '../workspace/workspaceFiles.js';
 import { keyOf, uriOf } from './convert.js';
 import { isInside, isRelative, parentOf, relativePath } from './paths.js';
 
-export class WorkspaceFiles implements FileReader {
+export class WorkspaceFiles implements Files {
   async read(file: string, limitBytes: number): Promise<FileContent> {
     const uri = uriOf(file);
     const unsaved = unsavedText(file);
@@ -38,7 +44,7 @@ export class WorkspaceFiles implements FileReader {
   }
 
   /** Paths of files near `from`, as it would write them: those of its workspace folder, or beside and below it. */
-  async paths(kind: 'table' | 'campaign', from: string): Promise<string[]> {
+  async paths(kind: PathKind, from: string): Promise<string[]> {
     const base = uriOf(from);
     const folder = vscode.workspace.getWorkspaceFolder(base);
     const pattern = new vscode.RelativePattern(folder ?? vscode.Uri.joinPath(base, '..'), endings[kind]);
@@ -53,15 +59,6 @@ export class WorkspaceFiles implements FileReader {
 }
 
 const endings = { table: '**/*.{csv,CSV,tsv,txt,dat}', campaign: '**/*.sweepbook' } as const;
-/** A list that nobody scrolls through to its end. */
-const mostPaths = 2000;
-
-/** Near files first. */
-function byDepth(a: string, b: string): number {
-  const [one, other] = [a.split('/').length, b.split('/').length];
-  return one - other || (a < b ? -1 : 1);
-}
-
 /** What an open editor holds and the disk does not yet. */
 function unsavedText(file: string): Uint8Array | undefined {
   const document = vscode.workspace.textDocuments.find((open) => open.isDirty && keyOf(open.uri) === file);

@@ -1,9 +1,7 @@
 import * as vscode from 'vscode';
-import { completionNeeds } from '../../presentation/completionPaths.js';
-import { completionsAt, type CompletionSupplies } from '../../presentation/completions.js';
-import type { CompletionKind, OpenFile } from '../../presentation/editorTypes.js';
-import { tableColumns } from '../../presentation/tableColumns.js';
-import type { Evaluation } from '../../evaluation/evaluation.js';
+import { completionsAt } from '../../presentation/completions.js';
+import type { CompletionKind } from '../../presentation/editorTypes.js';
+import { completionSupplies } from '../../workspace/completionSupplies.js';
 import type { Campaigns } from '../campaigns.js';
 import { toMarkdown, toRange } from '../convert.js';
 import { openFile } from '../openFile.js';
@@ -27,7 +25,7 @@ export function completionProvider(campaigns: Campaigns): vscode.CompletionItemP
     async provideCompletionItems(document, position, token) {
       const evaluation = campaigns.latestOf(document.uri);
       const open = openFile(document, campaigns.files);
-      const supplies = await suppliesFor(campaigns, evaluation, open, position);
+      const supplies = await completionSupplies(campaigns.files, evaluation, open, position);
       if (token.isCancellationRequested) return undefined;
       const completions = completionsAt(evaluation, open, position, supplies);
       return completions.map((completion, index) => {
@@ -45,22 +43,4 @@ export function completionProvider(campaigns: Campaigns): vscode.CompletionItemP
       });
     },
   };
-}
-
-/** Paths and columns, only where they are wanted. */
-async function suppliesFor(
-  { files }: Campaigns,
-  evaluation: Evaluation | undefined,
-  open: OpenFile,
-  position: vscode.Position,
-): Promise<CompletionSupplies> {
-  const { paths, tables = [] } = completionNeeds(evaluation, open, position);
-  if (paths === 'table') return { tables: await files.paths('table', open.file) };
-  if (paths === 'campaign') return { campaignFiles: await files.paths('campaign', open.file) };
-  for (const table of tables) {
-    const bytes = await files.readTable(table);
-    const columns = bytes ? tableColumns(bytes) : [];
-    if (columns.length > 0) return { columns };
-  }
-  return {};
 }

@@ -2,7 +2,7 @@
 import * as vscode from 'vscode';
 import type { NameOccurrence } from '../../presentation/nameOccurrences.js';
 import { nameAt } from '../../presentation/nameOccurrences.js';
-import { fileThatGives, highlightsAt, placesOf, type NamePlace } from '../../presentation/references.js';
+import { highlightsAt, placesOf, type NamePlace } from '../../presentation/references.js';
 import { renameableAt, renameEdits } from '../../presentation/rename.js';
 import { workspaceSymbols } from '../../presentation/workspaceSymbols.js';
 import type { Campaigns } from '../campaigns.js';
@@ -22,13 +22,7 @@ export function referenceProvider(campaigns: Campaigns): vscode.ReferenceProvide
 
 /** From the file that gives the name: who else includes it may refer to it as well. */
 async function placesOfName(campaigns: Campaigns, file: string, name: NameOccurrence): Promise<NamePlace[]> {
-  return placesOf(await filesOfName(campaigns, file, name), name);
-}
-
-async function filesOfName(campaigns: Campaigns, file: string, name: Pick<NameOccurrence, 'space' | 'text'>) {
-  const around = await campaigns.filesAround(file);
-  const giver = fileThatGives(around, name);
-  return giver === undefined || giver === file ? around : campaigns.filesAround(giver);
+  return placesOf(await campaigns.filesNaming(file, name), name);
 }
 
 export function highlightProvider(campaigns: Campaigns): vscode.DocumentHighlightProvider {
@@ -52,7 +46,7 @@ export function renameProvider(campaigns: Campaigns): vscode.RenameProvider {
     async provideRenameEdits(document, position, newName) {
       const found = renameableAt(campaigns.documentOf(document), position);
       if ('refusal' in found) throw new Error(found.refusal);
-      const files = await filesOfName(campaigns, keyOf(document.uri), found.target);
+      const files = await campaigns.filesNaming(keyOf(document.uri), found.target);
       const answer = renameEdits(files, found.target, newName, (string) =>
         campaigns.tableNaming(string, files),
       );
