@@ -87,10 +87,11 @@ export function readTime(reader: ValueReader): LocalTime | undefined {
 }
 
 /**
- * A time as a table may write it: `2026-05-14 11:42[:30][Z|+02:00]`, with a space or `T` between. Undefined when it is
- * anything else or no time that exists.
+ * A time as a table may write it: `2026-05-14 11:42[:30][Z|+02:00]`, with a space or `T` between; or with the day in points,
+ * `14.05.2026`, which has the day first (common practice, no source). Undefined when it is anything else or no time that exists.
  */
-export function parseTime(text: string): Omit<LocalTime, 'range'> | undefined {
+export function parseTime(written: string): Omit<LocalTime, 'range'> | undefined {
+  const text = written.replace(/^\s*(\d{2})\.(\d{2})\.(\d{4})(?=[T ])/, '$3-$2-$1');
   const match =
     /^(\d{4})-(\d{2})-(\d{2})[T ]+(\d{2}):(\d{2})(?::(\d{2})(?:[.,]\d+)?)?\s*(Z|[+-]\d{2}:\d{2})?$/.exec(
       text.trim(),

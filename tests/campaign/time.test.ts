@@ -63,7 +63,9 @@ describe('a time in a table', () => {
     ['2026-05-14T11:42:30Z', { iso: '2026-05-14T11:42:30', offsetMinutes: 0 }],
     ['2026-05-14 11:42:30.250 -03:30', { iso: '2026-05-14T11:42:30', offsetMinutes: -210 }],
     ['2026-02-29 11:42', undefined],
-    ['14.05.2026 11:42', undefined],
+    ['14.05.2026 11:42', { iso: '2026-05-14T11:42:00' }],
+    ['31.02.2026 11:42', undefined],
+    ['05/14/2026 11:42', undefined],
     ['2026-05-14 25:00', undefined],
   ])('%s', (text, expected) => {
     expect(parseTime(text)).toEqual(expected);

@@ -1,0 +1,90 @@
+/** What was understood of a file, in words and as a curve of a few characters. */
+import { formatValue } from '../presentation/formatNumber.js';
+import type { IvCurve } from '../physics/ivCurve.js';
+import type { RecognisedLayout } from '../sweeps/recogniseLayout.js';
+import { missingOf, type FoundTable } from './foundTable.js';
+import { askedKinds, type Asked } from './tableFacts.js';
+
+const delimiterNames: Readonly<Record<string, string>> = {
+  ',': 'comma',
+  ';': 'semicolon',
+  '\t': 'tab',
+  '|': 'bar',
+  ' ': 'space',
+};
+
+/** `semicolon between fields, decimal comma, 14 lines above the header; voltage "U" in V, current "I" in mA`. */
+export function layoutWords(recognised: RecognisedLayout): string {
+  const { delimiter, decimal, headerLine, dataLine, unitsLine, columns } = recognised;
+  const above = (headerLine ?? dataLine) - 1;
+  const form = [
+    `${delimiterNames[delimiter]!} between fields`,
+    `decimal ${decimal === ',' ? 'comma' : 'point'}`,
+    above === 0
+      ? undefined
+      : `${above} ${above === 1 ? 'line' : 'lines'} above the ${headerLine ? 'header' : 'numbers'}`,
+    headerLine === undefined ? 'no header' : undefined,
+    unitsLine === undefined ? undefined : `units in line ${unitsLine}`,
+  ].filter((part) => part !== undefined);
+  const used = columns
+    .filter(({ role }) => role !== undefined)
+    .map(
+      ({ role, header, number, unit }) =>
+        `${role!} ${header === undefined ? `column ${number}` : `"${header}"`}${unit === undefined || header?.includes(unit) ? '' : ` in ${unit}`}`,
+    );
+  return [form.join(', '), used.join(', ')].filter((part) => part !== '').join('; ');
+}
+
+/** `96 points, Isc 11.21 A, Voc 640.1 V, Pmax 5.274 kW`. */
+export function pointWords(found: FoundTable): string {
+  if (found.kind === 'sweeps')
+    return `${found.count} sweeps of ${found.addresses.length} ${found.addresses.length === 1 ? 'address' : 'addresses'}, ${found.points} points`;
+  const { isc, voc, pmax } = found.parameters;
+  const power = pmax !== undefined && pmax >= 1000 ? formatValue(pmax / 1000, 'kW') : formatValue(pmax, 'W');
+  const points = found.reading.curve.voltage.length;
+  return `${points} points, Isc ${formatValue(isc, 'A')}, Voc ${formatValue(voc, 'V')}, Pmax ${power}`;
+}
+
+const names: Readonly<Record<Asked, string>> = {
+  address: 'address',
+  time: 'time',
+  irradiance: 'irradiance',
+  temperature: 'temperature',
+};
+
+/** `812 W/m2 (line 4), 44.1 degC cell (line 5)`: each known thing with its source. */
+export function factWords(found: FoundTable): string {
+  return askedKinds
+    .flatMap((asked) => {
+      const { fact } = found.facts[asked];
+      return fact ? [`${fact.text ?? names[asked]} (${fact.source})`] : [];
+    })
+    .join(', ');
+}
+
+/** `irradiance, temperature (line 5 does not say whether cell or back of module)`; empty where nothing is missing. */
+export function missingWords(found: FoundTable): string {
+  return missingOf(found)
+    .map((asked) => {
+      const { doubt } = found.facts[asked];
+      return doubt === undefined ? names[asked] : `${names[asked]} (${doubt})`;
+    })
+    .join(', ');
+}
+
+const levels = '▁▂▃▄▅▆▇█';
+
+/** Current over voltage, from 0 to its largest, in so many block characters. */
+export function curveInCharacters({ voltage, current }: IvCurve, width = 16): string {
+  const most = current.reduce((a, b) => Math.max(a, b), 0);
+  const end = voltage[voltage.length - 1] ?? 0;
+  if (!(most > 0) || !(end > 0)) return '';
+  let at = 0;
+  return Array.from({ length: width }, (_, column) => {
+    const wanted = (end * column) / (width - 1);
+    while (at < voltage.length - 1 && Math.abs(voltage[at + 1]! - wanted) <= Math.abs(voltage[at]! - wanted))
+      at++;
+    const level = Math.round((current[at]! / most) * (levels.length - 1));
+    return levels[Math.min(levels.length - 1, Math.max(0, level))]!;
+  }).join('');
+}
