@@ -14,6 +14,8 @@ export type Failure =
   | Extract<FileContent, { ok: false }>
   | { readonly ok: false; readonly reason: 'binary'; readonly size?: undefined };
 
+const binary: Failure = { ok: false, reason: 'binary' };
+
 export type LoadedDocument =
   | {
       readonly document: Document;
@@ -26,6 +28,8 @@ export type LoadedDocument =
 interface TextEntry {
   /** The text an editor holds; it wins over the disk. */
   open?: string;
+  /** What the editor holds is no text. */
+  binary?: boolean;
   document?: Document;
   loading?: Promise<LoadedDocument>;
   /** Counts up when the file changes, so that a read begun before is known to be old. */
@@ -49,6 +53,7 @@ export class FileStore {
     entry.edition++;
     entry.loading = undefined;
     entry.open = text;
+    entry.binary = text !== undefined && isBinary(text);
     if (text !== undefined) entry.document = parseDocument(text, entry.document);
   }
 
@@ -74,7 +79,10 @@ export class FileStore {
 
   document(file: string): Promise<LoadedDocument> {
     const entry = this.#entry(file);
-    if (entry.open !== undefined && entry.document) return Promise.resolve({ document: entry.document });
+    if (entry.open !== undefined && entry.document) {
+      const { document } = entry;
+      return Promise.resolve(entry.binary ? { failure: binary } : { document });
+    }
     entry.loading ??= this.#readDocument(file, entry);
     return entry.loading;
   }
@@ -84,7 +92,7 @@ export class FileStore {
     const content = await this.#reader.read(file, campaignFileLimit);
     if (!content.ok) return { failure: content };
     const { text, encoding } = campaignText(content.bytes);
-    if (isBinary(text)) return { failure: { ok: false, reason: 'binary' } };
+    if (isBinary(text)) return { failure: binary };
     // An editor may have opened the file in the meantime, or the disk may have changed again.
     if (entry.edition !== edition && entry.document) return { document: entry.document };
     entry.document = parseDocument(text, entry.document);
@@ -125,13 +133,12 @@ function campaignText(bytes: Uint8Array): { text: string; encoding?: string } {
 const looked = 65_536;
 
 /**
- * No text holds zero bytes, and hardly any other control characters but tab and line ends: one in fifty is the project's own
- * limit. Characters that could not be decoded count as well.
+ * A text holds hardly any control characters but tab and line ends: one in fifty is the project's own limit, so that a stray one
+ * costs a line and not the file. Characters that could not be decoded count as well.
  */
 function isBinary(text: string): boolean {
   const start = text.slice(0, looked);
-  if (start.includes('\0')) return true;
-  const strange = start.match(/[\x01-\x08\x0e-\x1f\x7f\ufffd]/g)?.length ?? 0;
+  const strange = start.match(/[\0-\x08\x0e-\x1f\x7f\ufffd]/g)?.length ?? 0;
   return strange > 0.02 * start.length;
 }
 

@@ -31,6 +31,21 @@ describe('a file that is no text', () => {
     ]);
   });
 
+  it('is the same in an editor, and costs a line where one character strayed into a text', async () => {
+    const workbook = new Workbook(new MemoryFiles({ 'c.sweepbook': '' }));
+    const after = async (text: string) => {
+      workbook.setText(inMemory('c.sweepbook'), text);
+      const { problems } = await workbook.evaluate(inMemory('c.sweepbook'));
+      return problems.map(({ id }) => id);
+    };
+    expect(await after('\u0000ab'.repeat(500))).toEqual(['file/unreadable']);
+    const text = `# ${'x'.repeat(200)}\nsite s\n  elevation \u0000 12 V\n  timezone Europe/Londn\n`;
+    const stray = await after(text);
+    expect(stray).not.toContain('file/unreadable');
+    expect(stray).toContain('site/unknown-timezone');
+    expect(await problemsOf({ 'c.sweepbook': text })).toHaveLength(stray.length);
+  });
+
   it('is not what a text in another encoding, with tabs or with a stray control character is', async () => {
     const latin = Uint8Array.from('note "20 °C ± 1 K, Prüfung"\n', (letter) => letter.charCodeAt(0));
     expect(await problemsOf({ 'c.sweepbook': latin })).toEqual(['warning file/not-utf-8']);
