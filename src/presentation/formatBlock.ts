@@ -18,6 +18,14 @@ export function formattedLines(block: Block): readonly string[] {
   return block.derive(format);
 }
 
+/** Most blocks have no table of points: a look at the first sign spares the rest. */
+const isRow = (line: Line): boolean => {
+  const code = line.tokens[0]?.text.charCodeAt(0) ?? 0;
+  const mayBe =
+    code < 0x41 || code > 0x7f || code === 0x69 || code === 0x49 || code === 0x6e || code === 0x4e;
+  return mayBe && isPointRow(line);
+};
+
 function format(block: Block): readonly string[] {
   const { header, lines } = block;
   const column = valueColumn(lines, header);
@@ -34,7 +42,7 @@ function format(block: Block): readonly string[] {
 function bodyCode(line: Line, column: number, rows: ReadonlyMap<Line, string>): string {
   const row = rows.get(line);
   if (row !== undefined) return row;
-  if (isPointRow(line)) return ' '.repeat(rowIndent) + joined(line, line.tokens);
+  if (isRow(line)) return ' '.repeat(rowIndent) + joined(line, line.tokens);
   const [name, ...values] = line.tokens;
   const start = ' '.repeat(propertyIndent) + raw(line, name!);
   return values.length === 0 ? start : start.padEnd(column - 1) + ' ' + joined(line, values);
@@ -45,7 +53,7 @@ function valueColumn(lines: readonly Line[], header: Line | undefined): number {
   let longest = 0;
   for (const line of lines) {
     const name = line.tokens[0];
-    if (!name || line === header || isPointRow(line)) continue;
+    if (!name || line === header || isRow(line)) continue;
     const length = name.end - name.start;
     if (length <= longestName) longest = Math.max(longest, length);
   }
@@ -59,7 +67,7 @@ function commentLine(line: Line, lines: readonly Line[]): string {
   if (!line.indented) return text;
   const spoken = (each: Line): boolean => each.indented && each.tokens.length > 0;
   const next = lines.slice(line.number + 1).find(spoken) ?? lines.slice(0, line.number).findLast(spoken);
-  const indent = !next ? line.comment.start : isPointRow(next) ? rowIndent : propertyIndent;
+  const indent = !next ? line.comment.start : isRow(next) ? rowIndent : propertyIndent;
   return ' '.repeat(indent) + text;
 }
 
@@ -123,7 +131,7 @@ function rowLayouts(lines: readonly Line[]): ReadonlyMap<Line, string> {
 
 function pairOf(line: Line): { voltage: string; current: string; comma: string } | undefined {
   const { tokens } = line;
-  if (!line.indented || !isPointRow(line)) return undefined;
+  if (!line.indented || !isRow(line)) return undefined;
   if (tokens.some(({ kind }) => kind !== 'word' && kind !== 'comma')) return undefined;
   if (tokens.length === 2 && tokens[1]!.kind === 'word')
     return { voltage: tokens[0]!.text, current: tokens[1]!.text, comma: '' };

@@ -120,6 +120,7 @@ export const fixers: Readonly<Record<string, Fixer>> = {
   'value/out-of-range': value.outOfRange,
   'value/range-empty': value.removeLine,
   'value/range-reversed': value.reversedRange,
+  'value/tolerance': value.tolerance,
 };
 
 const onlyTheWriter = 'only the writer knows what was meant';

@@ -29,7 +29,7 @@ export function renameableAt(
 function runRefusal(run: readonly string[], one?: string): string {
   const whole = `\`${run[0]!} .. ${run.at(-1)!}\``;
   const subject = one === undefined ? 'A run counts its names' : `\`${one}\` is counted by the run ${whole}`;
-  return `${subject}; split the run first, so that the string has a block of its own.`;
+  return `${subject}; split the run first, by "Give … a block of its own" on the address of the string.`;
 }
 
 /**

@@ -5,7 +5,7 @@ import { unitsWritten } from '../campaign/units.js';
 import type { Block } from '../syntax/block.js';
 import type { Document } from '../syntax/document.js';
 import type { Line, Token } from '../syntax/token.js';
-import { namesOfBlock, startsOtherBlock } from './nameOccurrences.js';
+import { namesOfBlock, startsOtherBlock, type NameOccurrence } from './nameOccurrences.js';
 
 export const semanticTypes = [
   'keyword',
@@ -69,9 +69,9 @@ function tokensOfBlock(block: Block): readonly SemanticToken[] {
   const { header } = block;
   const keyword = header && findBlockKeyword(header.tokens[0]?.text ?? '');
   if (!keyword) return [];
-  const names = new Map(
-    namesOfBlock(block).map((name) => [`${name.range.start.line}:${name.range.start.character}`, name]),
-  );
+  const names = namesOfBlock(block);
+  // Names and tokens stand in the same order.
+  let next = 0;
   const found: SemanticToken[] = [];
   for (const line of block.lines) {
     const isHeader = line === header;
@@ -82,7 +82,7 @@ function tokensOfBlock(block: Block): readonly SemanticToken[] {
       if (end > start) found.push({ line: line.number, start, length: end - start, type, declares });
     };
     for (const [index, token] of line.tokens.entries()) {
-      const name = names.get(`${line.number}:${token.start}`);
+      const name = startsAt(names[next], line.number, token.start) ? names[next++] : undefined;
       if (index === 0 && (isHeader || property))
         add(token.start, token.end, isHeader ? 'keyword' : 'property');
       else if (name) {
@@ -96,6 +96,9 @@ function tokensOfBlock(block: Block): readonly SemanticToken[] {
   return found;
 }
 
+const startsAt = (name: NameOccurrence | undefined, line: number, start: number): boolean =>
+  name !== undefined && name.range.start.line === line && name.range.start.character === start;
+
 type Add = (start: number, end: number, type: SemanticType, declares?: boolean) => void;
 
 const numberPattern = /^[+\-\u2212]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?(?![\p{L}\p{N}]*[-:/]\d)/u;
@@ -104,8 +107,9 @@ function addValue(line: Line, index: number, property: PropertyKeyword | undefin
   const { kind, text, start, end } = line.tokens[index]!;
   if (kind === 'quoted') return add(start, end, 'string');
   if (kind !== 'word') return;
-  if (isDateOrTime(text)) return;
-  const number = property || isPointRow(line) ? numberPattern.exec(text)?.[0] : undefined;
+  const looksNumeric = /^[+\-\u2212.]?\d/.test(text);
+  if (looksNumeric && isDateOrTime(text)) return;
+  const number = looksNumeric && (property || isPointRow(line)) ? numberPattern.exec(text)?.[0] : undefined;
   if (number !== undefined) {
     add(start, start + number.length, 'quantity');
     if (unitsWritten(text.slice(number.length)).length > 0) add(start + number.length, end, 'quantityUnit');

@@ -5,6 +5,7 @@ import { Workbook } from '../../src/evaluation/workbook.js';
 import { parseDocument } from '../../src/syntax/document.js';
 import { generateCampaign, memoryReader, type Generated } from './generate.js';
 import { benchPhysics } from './physicsBench.js';
+import { benchWriting } from './writingBench.js';
 
 const median = (values: number[]): number => values.sort((a, b) => a - b)[values.length >> 1]!;
 const show = (ms: number): string => (ms < 10 ? ms.toFixed(2) : ms.toFixed(0)).padStart(9);
@@ -73,3 +74,4 @@ console.log(
 console.log('strings  text kB   csv kB     parse papaparse first chk   ratio keystroke     worst');
 for (const strings of [10, 100, 1000]) await measure(strings);
 benchPhysics();
+await benchWriting();

@@ -6,6 +6,7 @@ import type { FileEdit } from '../../src/presentation/fileEdit.js';
 import { nameAt, type FileDocument, type NamedTarget } from '../../src/presentation/nameOccurrences.js';
 import { fileThatGives, highlightsAt, placesOf } from '../../src/presentation/references.js';
 import { renameableAt, renameEdits } from '../../src/presentation/rename.js';
+import { splitRun } from '../../src/presentation/splitRun.js';
 import { unusedNames } from '../../src/presentation/unusedNames.js';
 import { workspaceSymbols } from '../../src/presentation/workspaceSymbols.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
@@ -245,6 +246,47 @@ describe('renaming', () => {
       }),
       { numRuns: 120 },
     );
+  });
+});
+
+describe('a run', () => {
+  const run = `# Roof
+string 1.08 .. 1.12 "Roof" # all alike
+  modules 18 x KF108M
+  # out and back
+  cable 48 m, 4 mm2, copper
+
+sweep 1.10 at 2026-05-14 11:42
+`;
+  const split = (name: string) => {
+    const edit = splitRun(files({ a: run }), text('string', name))!;
+    const lines = run.split('\n');
+    const [first, last] = [edit.range.start.line, edit.range.end.line];
+    return [...lines.slice(0, first), edit.text, ...lines.slice(last + 1)].join('\n');
+  };
+  const strings = (of: string) =>
+    [...resolveCampaign({ file: 'a', document: parseDocument(of), includes: [] }).campaign.strings].map(
+      ([name, { record }]) => [name, record.title, record.modules?.count, record.cable?.length.value],
+    );
+
+  it('is split around a string, each part with all that the block says', () => {
+    const inner = split('1.10');
+    expect(inner.match(/^string .*$/gm)).toEqual([
+      'string 1.08 .. 1.09 "Roof" # all alike',
+      'string 1.10 "Roof" # all alike',
+      'string 1.11 .. 1.12 "Roof" # all alike',
+    ]);
+    for (const name of ['1.08', '1.09', '1.10', '1.12']) expect(strings(split(name))).toEqual(strings(run));
+    expect(split('1.08').match(/^string/gm)).toHaveLength(2);
+    const document = parseDocument(inner);
+    expect(renameEdits([{ file: 'a', document }], text('string', '1.10'), 'X')).toMatchObject({
+      edits: [{}, {}],
+    });
+  });
+
+  it('is all that is split', () => {
+    expect(splitRun(files(texts), text('string', '1.05'))).toBeUndefined();
+    expect(splitRun(files(texts), text('module', 'KF108M'))).toBeUndefined();
   });
 });
 

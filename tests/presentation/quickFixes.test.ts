@@ -354,7 +354,7 @@ const cases: readonly Case[] = [
   one('sweep/wrong-unit', read('w.csv'), /Add a layout: voltage from column 1/, {
     '/f/w.csv': table('Voltage [A],Current [A]', (v, i) => `${v.toFixed(3)},${i.toFixed(4)}`),
   }),
-  one('sweep/wrong-skip', withLayout('  skip 3 lines\n'), /^Remove `skip` from layout `l`$/),
+  one('sweep/wrong-skip', withLayout('  skip 3 lines\n'), /^Write `skip 0 lines` in layout `l`$/),
   one('sweeps/from-missing', `${base}sweeps "a.csv"\n`, /Put `from`/),
   one('syntax/indented-block', `${base} layout l\n`, /Move to the start/),
   one('syntax/no-header', `  layout l\n${base}`, /Move to the start/),
@@ -406,6 +406,8 @@ const cases: readonly Case[] = [
   one('value/range-missing', `${base}criteria c\n  Pmax -5 %\n`, /At least/),
   one('value/range-reversed', `${base}criteria c\n  Pmax 5 % .. -5 %\n`, /^Write `-5 % .. 5 %`$/),
   one('value/surplus', inSweep('  irradiance 812 W/m2 today'), /Remove it/),
+  one('value/tolerance', ofModule('408.4 W', '408.4 W 3 % .. -0 %'), /^Write `-0 % .. 3 %`$/),
+  one('value/tolerance', ofModule('408.4 W', '408.4 W .. 3 %'), /^Write `± 3 %`$/),
   one('value/unknown-word', `${base}criteria c\n  decision simpel\n`, /^Write `simple`$/),
 ];
 

@@ -1,6 +1,8 @@
 /** Quick fixes of problems, all of a kind at once, units converted, unused blocks removed. */
 import * as vscode from 'vscode';
 import { fixAll, quickFixes, type Fix, type FixEdit } from '../../presentation/quickFixes.js';
+import { nameAt } from '../../presentation/nameOccurrences.js';
+import { splitRun } from '../../presentation/splitRun.js';
 import { conversionsAt } from '../../presentation/unitConversions.js';
 import { unusedNames } from '../../presentation/unusedNames.js';
 import type { FileProblem } from '../../text/problem.js';
@@ -32,7 +34,10 @@ export function quickFixProvider(campaigns: Campaigns): vscode.CodeActionProvide
         actions.push(...unusedActions(evaluation, document, range));
       }
       if (wants(vscode.CodeActionKind.RefactorRewrite))
-        actions.push(...conversionActions(evaluation, document, range));
+        actions.push(
+          ...conversionActions(evaluation, document, range),
+          ...(await splitActions(campaigns, document, range)),
+        );
       // Not among the fixes of a place: only when it is asked for, as on saving.
       const all = only?.contains(fixAllKind()) ? fixAll(evaluation.problems, file) : undefined;
       if (all) actions.push(toAction(all, fixAllKind()));
@@ -102,4 +107,17 @@ function unusedActions(
       action.diagnostics = [unusedDiagnostic(unused)];
       return action;
     });
+}
+
+/** On the address of a string that a run counts. */
+async function splitActions(
+  campaigns: Campaigns,
+  document: vscode.TextDocument,
+  { start }: vscode.Range,
+): Promise<vscode.CodeAction[]> {
+  const name = nameAt(campaigns.documentOf(document), start);
+  if (name?.space !== 'string' || name.isGiven) return [];
+  const edit = splitRun(await campaigns.filesAround(keyOf(document.uri)), name);
+  const title = `Give ${name.text} a block of its own`;
+  return edit ? [toAction({ title, edits: [edit] }, vscode.CodeActionKind.RefactorRewrite)] : [];
 }

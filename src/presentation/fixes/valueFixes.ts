@@ -198,6 +198,19 @@ export const reversedRange: Fixer = (input) => {
   return most ? [{ ...replaceMarked(input, `${most} .. ${least!}`), isPreferred: true }] : [];
 };
 
+/** `3 % .. -0 %`, or one end alone. */
+export const tolerance: Fixer = (input) => {
+  const text = markedText(input);
+  const [first = '', second = ''] = text.split('..').map((part) => part.trim());
+  if (first && second) return [{ ...replaceMarked(input, `${second} .. ${first}`), isPreferred: true }];
+  const one = (first || second).replace(/^[+-]/, '');
+  if (one === '') return [];
+  const unit = one.replace(/^[\d.]+\s*/, '');
+  return [`± ${one}`, `-0 ${unit} .. ${one}`, `-${one} .. 0 ${unit}`].map((each) =>
+    replaceMarked(input, each),
+  );
+};
+
 export const removeLine: Fixer = ({ problem }) => [
   { title: 'Remove the line', edits: [removeLines(problem.file, problem.range.start.line)] },
 ];
