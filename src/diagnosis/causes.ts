@@ -95,10 +95,10 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
     const groups = weakGroups(best);
     const words = groups.map(
       ({ count, share }) =>
-        `${about1(count.value)} ${count.value < 1.5 ? 'substring gets' : 'substrings get'} ${percent(share.value, share.error)}`,
+        `${count.value < 1.5 ? 'one substring gets' : `about ${Math.round(count.value)} substrings get`} ${percent(share.value, share.error)}`,
     );
     return {
-      text: `${words.join(' and ')} of the light of the others: their bypass diodes conduct, as under partial shade${assumption(e)}.`,
+      text: `${capital(words.join(' and '))} of the light of the others: their bypass diodes conduct, as under partial shade${assumption(e)}.`,
       figures: groupFigures(groups),
       tellApart:
         'Look for shade, droppings, leaves and cracked cells; repeat the sweep at another hour: a shadow moves, a damaged cell does not. An infrared look under load shows the warm cell.',
@@ -131,7 +131,8 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
       'Repeat the sweep with the clamps set anew; then look at connectors and terminals with an infrared camera under load. Sweeping the halves tells where it sits.',
   }),
   shunt: (best, e) => {
-    const [of, count] = best.own;
+    const of = best.own.find(({ name }) => name === 'shunt');
+    const count = best.own.find(({ name }) => name === 'shunted modules');
     if (of) {
       const { value, error } = of;
       const modules = Math.max(1, Math.round(count?.value ?? 1));
@@ -165,18 +166,21 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
 const shuntLook =
   'Repeat the sweep at another irradiance: a shunt keeps its conductance, a drift does not. Test the insulation, and sweep the halves of the string.';
 
-interface WeakFigures {
+export interface WeakFigures {
   readonly count: { readonly value: number; readonly error?: number };
   readonly share: { readonly value: number; readonly error: number };
 }
 
-/** Groups of substrings short of light, as fitted. */
+/** Groups of substrings short of light, as fitted; counts that were taken as whole stay so. */
 export function weakGroups({ hypothesis, own }: Tried): WeakFigures[] {
-  const fixed = hypothesis.tag?.count;
-  if (fixed !== undefined) return [{ count: { value: Number(fixed) }, share: own[0]! }];
-  const groups: WeakFigures[] = [];
-  for (let k = 0; k + 1 < own.length; k += 2) groups.push({ share: own[k]!, count: own[k + 1]! });
-  return groups;
+  const shares = own.filter(({ name }) => name === 'share');
+  const counts = own.filter(({ name }) => name === 'count');
+  const whole = (hypothesis.own ?? []).filter(({ name }) => name === 'count');
+  return shares.map((share, k): WeakFigures => {
+    const count = counts[k]!;
+    const mean = whole[k]!.mean;
+    return { share, count: mean > 0 ? { value: mean } : count };
+  });
 }
 
 function groupFigures(groups: readonly WeakFigures[]): Figure[] {
@@ -186,7 +190,7 @@ function groupFigures(groups: readonly WeakFigures[]): Figure[] {
   ]);
 }
 
-const about1 = (count: number): string => `About ${Math.max(1, Math.round(count))}`;
+const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
 
 const assumption = ({ substringsAssumed, entered }: Expectation): string =>
   substringsAssumed ? ` (${entered.substrings} substrings a module assumed; the nameplate does not say)` : '';

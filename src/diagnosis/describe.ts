@@ -18,23 +18,29 @@ export function described(basis: Basis, by: VoltageBy): Tried {
 
 /** @param steps a cause with steps in the curve, which are described too */
 export function describe(basis: Basis, by: VoltageBy, steps?: Tried): Tried {
-  const { alone, ohm } = basis;
+  const { alone, ohm, sweep, expected } = basis;
+  const { landmarks } = sweep;
+  const lack = landmarks.voc / expected.voc - 1;
   const shape: Hypothesis = {
     code: 'healthy',
     weight: 0,
     base: alone,
     priors: {
-      current: { mean: 0, deviation: 0.3 },
-      voltage: { mean: 0, deviation: by === 'voltage' ? 0.2 : 1e-4 },
+      current: { mean: 0, deviation: 0.5, start: Math.log(landmarks.isc / expected.isc) },
+      voltage: by === 'voltage' ? { mean: 0, deviation: 0.5, start: lack } : { mean: 0, deviation: 1e-4 },
       temperature: { mean: 0, deviation: by === 'temperature' ? 40 : 0.01 },
       resistance: { mean: 0, deviation: 0.2 * ohm },
       conductance: { mean: 0, deviation: 0.2 / ohm },
       rounding: { mean: 0, deviation: 0.2 },
     },
-    ...(steps ? { state: steps.hypothesis.state, own: startingAt(steps) } : {}),
+    ...(steps
+      ? { state: () => ({ weak: steps.hypothesis.state?.().weak ?? [] }), own: startingAt(steps) }
+      : {}),
   };
   return tryHypothesis({ ...basis, priors: alone }, shape, 10);
 }
 
 const startingAt = ({ hypothesis, own }: Tried) =>
-  hypothesis.own!.map((each, j) => ({ ...each, start: own[j]!.value }));
+  hypothesis
+    .own!.map((each, j) => ({ ...each, start: own[j]!.value }))
+    .filter(({ name }) => name === 'share' || name === 'count');

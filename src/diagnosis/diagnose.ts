@@ -13,7 +13,7 @@ import { weigh, type Weighed } from './weigh.js';
 
 /** Below this share of the evidence a cause is not named; a string is sound unless others have this much together. Own choice. */
 const leastShare = 0.03;
-const alarm = 0.75;
+const alarm = 0.65;
 
 const sound: Diagnosis = { healthy: true, findings: [], causes: [], substringsOut: 0 };
 
@@ -52,9 +52,22 @@ const shareOfAny = (common: readonly CommonLevel[]): number =>
 const substringsOf = ({ hypothesis }: Tried): number => Number(hypothesis.tag?.out ?? 0);
 
 function ownCauses(weighed: readonly Weighed[], e: Expectation): Cause[] {
-  return weighed.flatMap(({ code, share, best }) =>
-    code === 'healthy' || share < leastShare ? [] : [causeOf(code, best, share, e)],
-  );
+  return weighed.flatMap(({ code, share, best }) => {
+    if (code === 'healthy' || share < leastShare) return [];
+    const { also = [] } = best.hypothesis;
+    return [
+      causeOf(code, best, share, e),
+      ...also.map((each) => besides(code, causeOf(each, best, share, e))),
+    ];
+  });
+}
+
+function besides(leading: CauseCode, cause: Cause): Cause {
+  return {
+    ...cause,
+    besides: leading,
+    text: `At the same time: ${cause.text.charAt(0).toLowerCase()}${cause.text.slice(1)}`,
+  };
 }
 
 function commonCauses(
@@ -65,7 +78,7 @@ function commonCauses(
   return common.flatMap(({ code, share }) => (share < leastShare ? [] : [causeOf(code, best, share, e)]));
 }
 
-/** One entry a code, likeliest first; two independent causes share the whole between them. */
+/** One entry a code, likeliest first; what is off in this string and what is off in all share the whole between them. */
 function inShares(causes: readonly Cause[]): Cause[] {
   const byCode = new Map<CauseCode, Cause>();
   for (const cause of causes) {
@@ -73,9 +86,10 @@ function inShares(causes: readonly Cause[]): Cause[] {
     if (!known || known.share < cause.share) byCode.set(cause.code, cause);
   }
   const list = [...byCode.values()].sort((a, b) => b.share - a.share);
+  const exclusive = list.filter((cause) => cause.besides === undefined);
   const total = Math.max(
     1,
-    list.reduce((sum, { share }) => sum + share, 0),
+    exclusive.reduce((sum, { share }) => sum + share, 0),
   );
   return list.map((cause) => ({ ...cause, share: cause.share / total }));
 }

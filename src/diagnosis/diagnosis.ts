@@ -57,8 +57,12 @@ export interface Cause {
   readonly figures: readonly Figure[];
   /** What would tell it from the others: a measurement, a look, a count. */
   readonly tellApart: string;
-  /** Share of the evidence among the causes tried, 0 to 1; the shares of one diagnosis sum to at most 1. */
+  /**
+   * Share of the evidence among the causes tried, 0 to 1; those of causes that exclude each other sum to at most 1. What acts at
+   * the same time as the cause that leads carries its share and names it in `besides`.
+   */
   readonly share: number;
+  readonly besides?: CauseCode;
 }
 
 export interface Diagnosis {

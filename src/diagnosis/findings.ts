@@ -10,7 +10,7 @@ import { figure, percent, plain, withUncertainty } from './words.js';
 const significant = 2.5;
 
 export function findingsOf(e: Expectation, best: Tried): Finding[] {
-  const stepped = best.hypothesis.code === 'partial-shade' || best.hypothesis.code === 'module-low-current';
+  const stepped = best.own.some(({ name }) => name === 'share');
   const { values, errors } = stepped ? describe(e, 'voltage', best) : described(e, 'voltage');
   const { expected, entered, alone, sweep } = e;
   const open = (name: 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding'): number =>

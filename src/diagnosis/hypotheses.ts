@@ -42,8 +42,12 @@ export function simpleHypotheses(e: Expectation): Hypothesis[] {
   ];
 }
 
-const above = (prior: Prior, deviation: number) => ({ mean: prior.mean, deviation, least: prior.mean });
-const below = (prior: Prior, deviation: number) => ({ mean: prior.mean, deviation, most: prior.mean });
+export const above = (prior: Prior, deviation: number) => ({
+  mean: prior.mean,
+  deviation,
+  least: prior.mean,
+});
+export const below = (prior: Prior, deviation: number) => ({ mean: prior.mean, deviation, most: prior.mean });
 
 function driftHypotheses({ input: { reading, analysis } }: Expectation): Hypothesis[] {
   const { drift, driftUncorrected } = analysis.conditions;
@@ -145,7 +149,7 @@ function substringHypotheses(e: Expectation): Hypothesis[] {
   const counts = new Set([1, 2, 3, guess - 1, guess, guess + 1]);
   return [...counts].flatMap((out) => {
     if (out < 1 || out >= all) return [];
-    const usual = out === 1 ? 0.5 : 0.4 / out;
+    const usual = out === 1 ? 0.8 : 0.5 / out;
     return [0, 0.5].map((outVoltage): Hypothesis => ({
       code: 'substring-out',
       weight: priorOdds['substring-out'] + Math.log(usual / 2),
@@ -177,6 +181,7 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
   const { modules: all } = entered;
   const each = 0.1 * siemens * all;
   const conductance: OwnUnknown = {
+    name: 'shunt',
     mean: 0,
     deviation: 4 * each,
     least: 0,
@@ -185,6 +190,7 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
     set: (state, value) => (state.shunted = { modules: state.shunted!.modules, conductance: value }),
   };
   const count = (start: number): OwnUnknown => ({
+    name: 'shunted modules',
     mean: all / 2,
     deviation: all / 2,
     least: 0.5,

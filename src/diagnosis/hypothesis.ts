@@ -11,14 +11,17 @@ export interface Bounded extends Prior {
   readonly start?: number;
 }
 
-/** An unknown that only this hypothesis has. */
+/** An unknown that only this hypothesis has. Share and count of a group of weak substrings; shunted modules and their shunt. */
 export interface OwnUnknown extends Bounded {
+  readonly name: 'share' | 'count' | 'shunt' | 'shunted modules';
   readonly step: number;
   readonly set: (state: StringState, value: number) => void;
 }
 
 export interface Hypothesis {
   readonly code: CauseCode | 'healthy';
+  /** Further causes at the same time. */
+  readonly also?: readonly CauseCode[];
   /** ln of its prior share. */
   readonly weight: number;
   /** ln of what else speaks for it, beside the points. */
@@ -34,12 +37,18 @@ export interface Hypothesis {
   readonly tag?: Readonly<Record<string, number | string>>;
 }
 
+export interface OwnValue {
+  readonly name: OwnUnknown['name'];
+  readonly value: number;
+  readonly error: number;
+}
+
 export interface Tried {
   readonly hypothesis: Hypothesis;
   readonly values: Readonly<Record<CommonUnknown, number>>;
   /** k = 1. */
   readonly errors: Readonly<Record<CommonUnknown, number>>;
-  readonly own: readonly { readonly value: number; readonly error: number }[];
+  readonly own: readonly OwnValue[];
   readonly misfit: number;
   readonly strain: number;
   /** ln evidence without misfit and strain. */
@@ -85,7 +94,8 @@ export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, round
     hypothesis,
     values: record(fit.values),
     errors: record(fit.errors),
-    own: own.map((_, j) => ({
+    own: own.map(({ name }, j) => ({
+      name,
       value: fit.values[commonUnknowns.length + j]!,
       error: fit.errors[commonUnknowns.length + j]!,
     })),

@@ -4,7 +4,7 @@ import type { Expectation } from './expectation.js';
 import { priorOdds } from './hypotheses.js';
 import { distanceOf, tryHypothesis, type Hypothesis, type OwnUnknown, type Tried } from './hypothesis.js';
 
-const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
+export const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
 
 /** Groups of unlike light that are told apart at most. */
 const mostGroups = 4;
@@ -51,7 +51,7 @@ function weakOf({ own }: Tried): Weak[] {
 const shortFits = 4;
 
 /** Each start is looked at, the nearest are fitted shortly, and the best of these to the end. */
-function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[] {
+export function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[] {
   const near = starts
     .map((hypothesis) => ({ hypothesis, distance: distanceOf(e, hypothesis) }))
     .sort((a, b) => a.distance - b.distance)
@@ -65,17 +65,22 @@ function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[] {
 
 const sumOf = ({ misfit, strain }: Tried): number => misfit + strain;
 
-const shareOf = (index: number, start: number): OwnUnknown => ({
+/** Less light than this is as good as out of the current path. */
+const darkest = 0.02;
+
+export const shareOf = (index: number, start: number): OwnUnknown => ({
+  name: 'share',
   mean: 0.5,
   deviation: 0.35,
   start,
   step: 0.004,
-  least: 0,
+  least: darkest,
   most: 0.995,
   set: (state: StringState, share) => (state.weak[index]!.share = share),
 });
 
 const countOf = (index: number, start: number, all: number): OwnUnknown => ({
+  name: 'count',
   mean: 0,
   deviation: 0.4 * all,
   start,
@@ -86,12 +91,13 @@ const countOf = (index: number, start: number, all: number): OwnUnknown => ({
 });
 
 /** A whole number, but for modules and diodes that are not exactly those of the nameplate. */
-const nearly = (count: number): OwnUnknown => ({
+export const nearly = (index: number, count: number): OwnUnknown => ({
+  name: 'count',
   mean: count,
   deviation: 0.04 * count,
   start: count,
   step: 0.02 * count,
-  set: (state: StringState, near) => (state.weak[0]!.count = near),
+  set: (state: StringState, near) => (state.weak[index]!.count = near),
 });
 
 function fixedGroup({ entered }: Expectation, count: number, start: number): Hypothesis {
@@ -101,7 +107,7 @@ function fixedGroup({ entered }: Expectation, count: number, start: number): Hyp
     code,
     weight: whole ? priorOdds[code] : priorOdds[code] - Math.log(4),
     state: () => ({ weak: [{ count, share: start }] }),
-    own: [shareOf(0, start), nearly(count)],
+    own: [shareOf(0, start), nearly(0, count)],
     tag: { count },
   };
 }

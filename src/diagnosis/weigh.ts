@@ -2,6 +2,7 @@
 import type { Expectation } from './expectation.js';
 import { healthy, simpleHypotheses } from './hypotheses.js';
 import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { joined } from './together.js';
 import { stepHypotheses } from './stepSearch.js';
 
 export interface Weighed {
@@ -33,14 +34,44 @@ export function weigh(expectation: Expectation): Weighed[] {
   // Steps cannot explain better what is explained to the noise; searching for them costs most.
   const explained = tried.some(({ misfit, strain }) => misfit < 0.8 * points && strain < settled);
   if (!explained) tried.push(...stepHypotheses(expectation));
+  for (let round = 0; round < mostJoined; round++) {
+    const evidence = evidenceAmong(tried, points);
+    const ranked = [...tried].sort((a, b) => evidence(b) - evidence(a));
+    if (!isPoor(ranked[0]!, points) && !(round === 0 && isLaboured(ranked[0]!))) break;
+    tried.push(...leaders(ranked).flatMap((each) => joined(expectation, each)));
+  }
   return shares(tried, points);
 }
 
-/** Where no cause reaches the noise, all are held to what the best one leaves over. */
-function shares(tried: readonly Tried[], points: number): Weighed[] {
+/** Causes joined to one, at most; and how many of the best codes are joined. */
+const mostJoined = 2;
+const mostLeaders = 3;
+
+/** Unexplained, or only with unknowns far from what was expected of them. */
+const isPoor = ({ misfit, strain }: Tried, points: number): boolean => misfit > 1.3 * points || strain > 14;
+
+/** Explained by so many groups of unlike light that something simpler may do it too. */
+const isLaboured = ({ own }: Tried): boolean => own.length > 2;
+
+/** The best of each code. */
+function leaders(ranked: readonly Tried[]): Tried[] {
+  const byCode = new Map<string, Tried>();
+  for (const each of ranked) {
+    const code = [each.hypothesis.code, ...(each.hypothesis.also ?? [])].join();
+    if (!byCode.has(code)) byCode.set(code, each);
+  }
+  return [...byCode.values()].slice(0, mostLeaders);
+}
+
+/** ln evidence; where no cause reaches the noise, all are held to what the best one leaves over. */
+function evidenceAmong(tried: readonly Tried[], points: number): (each: Tried) => number {
   const least = Math.min(...tried.map(({ misfit }) => misfit));
   const unit = Math.max(1, least / points);
-  const evidence = ({ misfit, strain, rest }: Tried): number => rest - (misfit + strain) / (2 * unit);
+  return ({ misfit, strain, rest }) => rest - misfit / (2 * unit) - strain / (2 * Math.sqrt(unit));
+}
+
+function shares(tried: readonly Tried[], points: number): Weighed[] {
+  const evidence = evidenceAmong(tried, points);
   const most = Math.max(...tried.map(evidence));
   const byCode = new Map<Hypothesis['code'], { sum: number; best: Tried }>();
   for (const each of tried) {

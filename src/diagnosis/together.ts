@@ -1,0 +1,100 @@
+/**
+ * Two or three causes at the same time: a damaged module often has lost a substring, and another is weak. Tried where none alone
+ * explains the curve; the causes that explain most on their own are each joined by every other that can go with them.
+ */
+import type { CauseCode } from './diagnosis.js';
+import type { Expectation } from './expectation.js';
+import { above, below, priorOdds } from './hypotheses.js';
+import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { nearly, searched, shareOf, shares } from './stepSearch.js';
+
+/**
+ * Which of several leads: what was measured or entered wrongly, then what lost a voltage; else the one that explains more alone,
+ * which is the one that was joined.
+ */
+function rankOf(code: CauseCode): number {
+  switch (code) {
+    case 'soiling':
+    case 'shunt':
+    case 'series-resistance':
+    case 'partial-shade':
+    case 'module-low-current':
+    case 'degraded':
+      return 2;
+    case 'substring-out':
+      return 1;
+    default:
+      return 0;
+  }
+}
+
+/** Every cause that can join what was tried, as fits. */
+export function joined(e: Expectation, tried: Tried): Tried[] {
+  const { hypothesis } = tried;
+  if (hypothesis.code === 'healthy' || hypothesis.code === 'degraded') return [];
+  const present = new Set<CauseCode>([hypothesis.code, ...(hypothesis.also ?? [])]);
+  const base = startingFrom(tried);
+  const joins = simpleJoins(e, base).filter(({ code }) => !present.has(code as CauseCode));
+  const steps = present.has('partial-shade') || present.has('module-low-current') ? [] : weakJoins(e, base);
+  return [
+    ...joins.map((each) => tryHypothesis(e, each.hypothesis, 12)),
+    ...(steps.length > 0 ? searched(e, steps) : []),
+  ];
+}
+
+/** The fit goes on from where it ended. */
+function startingFrom({ hypothesis, own }: Tried): Hypothesis {
+  return { ...hypothesis, own: hypothesis.own?.map((each, j) => ({ ...each, start: own[j]!.value })) };
+}
+
+function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>): Hypothesis {
+  const codes = [base.code as CauseCode, ...(base.also ?? []), code].sort((a, b) => rankOf(a) - rankOf(b));
+  return {
+    ...base,
+    ...more,
+    code: codes[0]!,
+    also: codes.slice(1),
+    weight: base.weight + priorOdds[code],
+    priors: { ...base.priors, ...more.priors },
+    tag: { ...base.tag, ...more.tag },
+  };
+}
+
+function simpleJoins(
+  e: Expectation,
+  base: Hypothesis,
+): { readonly code: CauseCode; readonly hypothesis: Hypothesis }[] {
+  const { priors, ohm, entered } = e;
+  const all = entered.modules * entered.substrings;
+  const join = (code: CauseCode, more: Partial<Hypothesis>) => ({
+    code,
+    hypothesis: joinedTo(base, code, more),
+  });
+  const isCurrent = base.code === 'irradiance-wrong' || base.code === 'sensor-soiled';
+  return [
+    join('series-resistance', { priors: { resistance: above(priors.resistance, 0.1 * ohm) } }),
+    ...(isCurrent ? [] : [join('soiling', { priors: { current: below(priors.current, 0.1) } })]),
+    join('shunt', { priors: { conductance: above(priors.conductance, 0.15 / ohm) }, tag: {} }),
+    ...[1, 2].flatMap((out) =>
+      out < all
+        ? [
+            join('substring-out', {
+              state: () => ({ ...base.state?.(), out, outVoltage: 0 }),
+              tag: { out, outVoltage: 0 },
+            }),
+          ]
+        : [],
+    ),
+  ];
+}
+
+/** One substring short of light beside the rest. */
+function weakJoins(e: Expectation, base: Hypothesis): Hypothesis[] {
+  if (e.entered.modules * e.entered.substrings < 3) return [];
+  return shares.map((share) =>
+    joinedTo(base, 'partial-shade', {
+      state: () => ({ ...base.state?.(), weak: [{ count: 1, share }] }),
+      own: [...(base.own ?? []), shareOf(0, share), nearly(0, 1)],
+    }),
+  );
+}
