@@ -15,7 +15,3 @@ declare const crypto: { getRandomValues(array: Uint8Array): Uint8Array };
 
 /** Bytes of base 64, one character each. */
 declare function atob(base64: string): string;
-
-declare class TextDecoder {
-  decode(bytes: Uint8Array): string;
-}
