@@ -1,11 +1,13 @@
 /** The commands. `run` knows its streams only through `Io`, so that tests call it as a shell would. */
 import { Command, CommanderError, Option } from 'commander';
 import { programVersion } from './evaluateFiles.js';
+import { bringIn, type BringInOptions } from './bringIn.js';
 import { check, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportOptions } from './report.js';
+import { serve } from './serve.js';
 import { window, type WindowOptions } from './window.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
@@ -93,6 +95,30 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .action(async (files: string[], options: ExportOptions) => {
       status = await exportCampaigns(files, options, io);
     });
+  program
+    .command('bring-in')
+    .description('say what CSV files of sweeps hold, and print or write the sweep blocks that name them')
+    .argument('<file...>', 'CSV files, folders, or patterns')
+    .option('--into <campaign>', 'campaign file: its names are known, and the blocks are put at its end')
+    .option('--print', 'with --into: print the blocks and write nothing')
+    .option('--address <address>', 'of a file that does not tell: 1.03, 1.03/11')
+    .option('--time <time>', 'of files that do not tell: "2026-05-14 11:42"')
+    .option('--irradiance <value>', 'of files that do not tell: "812 W/m2"')
+    .option('--temperature <value>', 'of files that do not tell: "44.1 degC cell"; cell or module alone')
+    .option('--with <names>', 'tracer and reference used: T1,RC1; those of all sweeps so far by default')
+    .option('--write-layout', 'write a layout block even where the tables read without')
+    .addOption(rootOption)
+    .action(async (files: string[], options: BringInOptions) => {
+      status = await bringIn(files, options, io);
+    });
+  program
+    .command('serve')
+    .description(
+      'be a language server for an editor: Language Server Protocol over standard input and output',
+    )
+    .option('--stdio', 'what it does anyway; many editors say so')
+    .option('--clientProcessId <id>', 'end when this process is gone')
+    .action(() => serve(io));
   program
     .command('schema')
     .description('print the JSON Schema of "check --format json"')
