@@ -44,7 +44,7 @@ const targets = {
   'extension-web': {
     ...common,
     entryPoints: ['src/editor/extension.web.ts'],
-    outfile: 'dist/extension.web.cjs',
+    outfile: 'dist/extension.web.js',
     platform: 'browser',
     format: 'cjs',
     target: 'es2022',

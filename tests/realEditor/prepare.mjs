@@ -1,6 +1,7 @@
 // @ts-check
 /** Installs what the tests in the editor need and this machine does not have. */
-import { installedEditor, needChromium } from './editorInstall.mjs';
+import { installedEditor, installedWebEditor, needChromium } from './editorInstall.mjs';
 
 needChromium();
 installedEditor();
+installedWebEditor();

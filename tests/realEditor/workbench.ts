@@ -21,7 +21,7 @@ export class Workbench {
   async openFile(name: string): Promise<void> {
     const [file, folder] = [name.split('/').at(-1)!, name.split('/').slice(0, -1).join('/')];
     await this.page.keyboard.press('Control+P');
-    await this.page.locator('.quick-input-widget input').first().fill(name);
+    await this.page.locator('.quick-input-box input').first().fill(name);
     const found = this.page.locator('.quick-input-list .monaco-list-row', { hasText: file });
     await (folder === '' ? found : found.filter({ hasText: folder })).first().click();
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
@@ -42,14 +42,24 @@ export class Workbench {
 
   async run(command: string): Promise<void> {
     await this.page.keyboard.press('F1');
-    const input = this.page.locator('.quick-input-widget input').first();
+    const input = this.page.locator('.quick-input-box input').first();
     await input.fill(`>${command}`);
     await this.page.locator('.quick-input-list .monaco-list-row', { hasText: command }).first().click();
   }
 
+  /** Line (from 1) where a text stands in the open file, found by the editor itself. */
+  async lineOf(text: string): Promise<number> {
+    await this.page.keyboard.press('Control+F');
+    await this.page.locator('.find-widget.visible textarea').first().fill(text);
+    await this.page.keyboard.press('Enter');
+    await this.page.locator('.find-widget .matchesCount', { hasText: /^1 of/ }).waitFor();
+    await this.page.keyboard.press('Escape');
+    return Number(/Ln (\d+)/.exec((await this.cursor.textContent()) ?? '')![1]);
+  }
+
   async goTo(line: number, column = 1): Promise<void> {
     await this.page.keyboard.press('Control+G');
-    const input = this.page.locator('.quick-input-widget input').first();
+    const input = this.page.locator('.quick-input-box input').first();
     await input.waitFor();
     await input.fill(`:${line}:${column}`);
     await this.page.keyboard.press('Enter');
@@ -58,7 +68,7 @@ export class Workbench {
 
   async setTheme(name: string): Promise<void> {
     await this.run('Preferences: Color Theme');
-    const input = this.page.locator('.quick-input-widget input').first();
+    const input = this.page.locator('.quick-input-box input').first();
     await input.fill(name);
     await this.page.locator('.quick-input-list .monaco-list-row', { hasText: name }).first().click();
     await this.page.waitForTimeout(1_000);
