@@ -78,6 +78,11 @@ const folders = {
     folders: ['messages', 'presentation'],
     packages: ['preact', 'vega', 'vega-lite', 'vega-interpreter'],
   },
+  server: {
+    folders: ['text', 'syntax', 'evaluation', 'presentation', 'workspace'],
+    packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'zod'],
+    node: true,
+  },
   cli: {
     folders: [
       'text',
@@ -91,6 +96,7 @@ const folders = {
       'export',
       'presentation',
       'bringIn',
+      'server',
     ],
     packages: ['commander', 'tinyglobby', 'vega', 'vega-lite', 'vega-interpreter'],
     node: true,
