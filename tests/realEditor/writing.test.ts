@@ -14,7 +14,7 @@ import { Workbench } from './workbench.js';
 
 const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
 const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-writing-')));
-const wait = { timeout: 30_000, interval: 100 };
+const wait = { timeout: 60_000, interval: 100 };
 
 let server: Awaited<ReturnType<typeof startEditor>>;
 let browser: Browser;
@@ -60,7 +60,7 @@ beforeAll(async () => {
   server = await startEditor({ folder, vsix, settings: { 'files.autoSave': 'off' } });
   browser = await chromium.launch(chromiumOptions);
   const page = await browser.newPage({ viewport: { width: 1500, height: 950 } });
-  page.setDefaultTimeout(30_000);
+  page.setDefaultTimeout(60_000);
   bench = new Workbench(page);
   await bench.open(server.url);
 });
@@ -223,10 +223,11 @@ describe('names', () => {
     const { page } = bench;
     await bench.goTo(lineOf(array, 'tracer T1'), 8);
     await page.keyboard.press('F2');
-    const input = page.locator('.rename-box input, .rename-input');
-    await input.first().waitFor();
-    await page.keyboard.press('Control+A');
-    await page.keyboard.type('Tracer-A');
+    // Its box is in the page before it is shown, and what is typed too early goes into the text.
+    const input = page.locator('.rename-box input:focus');
+    await input.waitFor();
+    await expect.poll(() => input.inputValue(), wait).toBe('T1');
+    await input.fill('Tracer-A');
     await shot('rename');
     await page.keyboard.press('Enter');
     await expect
