@@ -27,6 +27,8 @@ import {
 import { columnText, layoutText, readLayout, tryLayout } from './layoutText.js';
 
 const mostOffers = 3;
+/** A layout that costs so much more than the best is not worth a line in the menu. */
+const alike = 1;
 
 /** The sweep of a table of one sweep that the problem is about, with the bytes of its table. */
 export async function tableOf(
@@ -46,7 +48,8 @@ export const addLayout: Fixer = async (input) => {
   const table = await tableOf(input);
   if (!table || table.sweep.record.layout) return [];
   const known = knownLayouts(input, table);
-  const fresh = layoutCandidates(table.bytes, expectedReach(table.sweep)).slice(0, mostOffers);
+  const found = layoutCandidates(table.bytes, expectedReach(table.sweep));
+  const fresh = found.filter(({ cost }) => cost < found[0]!.cost + alike).slice(0, mostOffers);
   const fixes = fresh.map((candidate) => newLayout(input, table.sweep, candidate));
   const all = [...known, ...fixes];
   const isSure = known.length > 0 || isClear(fresh);
