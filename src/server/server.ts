@@ -43,7 +43,7 @@ export function startServer({ input, output, disk, version }: ServerOptions): vo
       serve(session);
     listenToWorkspace(session);
     connection.onInitialized(() => void askClient(session));
-    connection.onShutdown(() => session.kept.dispose());
+    connection.onShutdown(() => session.end());
     return { capabilities: serverCapabilities, serverInfo: { name: 'sweepbook', version } };
   });
   connection.listen();

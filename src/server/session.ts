@@ -1,5 +1,5 @@
 /** What the server knows between two messages: open texts, settings, the campaigns kept computed. */
-import { TextDocuments, type Connection } from 'vscode-languageserver/node';
+import { ErrorCodes, ResponseError, TextDocuments, type Connection } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { OpenFile } from '../presentation/editorTypes.js';
@@ -30,6 +30,7 @@ export class Session {
   readonly #texts = new TextDocuments(TextDocument);
   readonly #open = new Map<string, TextDocument>();
   readonly #said = new ProblemsByFile();
+  #hasEnded = false;
 
   constructor(connection: Connection, disk: Disk, abilities: ClientAbilities) {
     this.connection = connection;
@@ -49,8 +50,15 @@ export class Session {
     this.#texts.listen(connection);
   }
 
+  /** The client said `shutdown`: what it asks from now on is refused, as the protocol wants. */
+  end(): void {
+    this.#hasEnded = true;
+    this.kept.dispose();
+  }
+
   /** The open text of a request; undefined for one that the client never opened. */
   openText({ uri }: { readonly uri: string }): OpenText | undefined {
+    if (this.#hasEnded) throw new ResponseError(ErrorCodes.InvalidRequest, 'The server was shut down.');
     const file = keyOf(uri);
     const text = this.#open.get(file);
     return text && { file, text };
