@@ -1,5 +1,6 @@
 /** Wires the extension together; the same on the desktop and in the browser. */
 import * as vscode from 'vscode';
+import { bringSweepsIn } from './bringIn.js';
 import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
@@ -38,6 +39,9 @@ export function activate(context: vscode.ExtensionContext): void {
     languages.registerCodeLensProvider(selector, lenses),
     commands.registerCommand(showInPanel, (target: PanelTarget) => panels.show(target)),
     commands.registerCommand('sweepbook.openCurves', () => panels.openBeside()),
+    commands.registerCommand('sweepbook.bringIn', (at?: vscode.Uri, all?: readonly vscode.Uri[]) =>
+      bringSweepsIn(campaigns, all ?? (at ? [at] : [])),
+    ),
     commands.registerCommand('sweepbook.newCampaign', () => newCampaign()),
     commands.registerCommand('sweepbook.openDemo', () => openDemo(context.extensionUri)),
     commands.registerCommand('sweepbook.toggleHold', () => panels.toggleHold()),

@@ -3,6 +3,7 @@ import * as vscode from 'vscode';
 import type { Campaigns } from './campaigns.js';
 import { languageId } from './convert.js';
 import { completionProvider, completionTriggers } from './providers/completion.js';
+import { dropProvider, registerPaste } from './providers/droppedTables.js';
 import { formattingProvider } from './providers/formatting.js';
 import {
   highlightProvider,
@@ -40,6 +41,8 @@ export function registerWriting(campaigns: Campaigns): vscode.Disposable {
       semanticTokensProvider(campaigns),
       semanticLegend(),
     ),
+    languages.registerDocumentDropEditProvider(selector, dropProvider(campaigns)),
+    registerPaste(campaigns, selector),
     languages.registerDocumentFormattingEditProvider(selector, formatting),
     languages.registerDocumentRangeFormattingEditProvider(selector, formatting),
     languages.registerOnTypeFormattingEditProvider(selector, formatting, '\n'),

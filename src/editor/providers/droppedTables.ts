@@ -1,0 +1,146 @@
+/** Tables dropped into the text or pasted as paths: the blocks that name them, with a tab stop for all that is missing. */
+import * as vscode from 'vscode';
+import { bringIn } from '../../bringIn/bringIn.js';
+import { namedFiles, usualInstruments } from '../../bringIn/namedFiles.js';
+import { blockSnippet } from '../../bringIn/writtenBlocks.js';
+import { isTable, tableInputs } from '../bringInFiles.js';
+import type { Campaigns } from '../campaigns.js';
+
+/** Dropped at once; more come in by the command, which asks. */
+const mostFiles = 200;
+
+export function dropProvider(campaigns: Campaigns): vscode.DocumentDropEditProvider {
+  return {
+    async provideDocumentDropEdits(document, position, data, token) {
+      const uris = await urisOf(data);
+      const edit = await editFor(campaigns, document, position, uris, token);
+      // The place of the drop may lie within a block; the blocks go behind it.
+      return edit && Object.assign(new vscode.DocumentDropEdit(''), { additionalEdit: edit });
+    },
+  };
+}
+
+async function urisOf(data: vscode.DataTransfer): Promise<vscode.Uri[]> {
+  const list = (await data.get('text/uri-list')?.asString()) ?? '';
+  return list
+    .split(/\r?\n/)
+    .filter((line) => line !== '' && !line.startsWith('#'))
+    .flatMap((line) => {
+      try {
+        return [vscode.Uri.parse(line, true)];
+      } catch {
+        return [];
+      }
+    });
+}
+
+/** Undefined where not all are tables that a campaign can name: the editor then does what it always does. */
+async function editFor(
+  campaigns: Campaigns,
+  document: vscode.TextDocument,
+  position: vscode.Position,
+  uris: readonly vscode.Uri[],
+  token: vscode.CancellationToken,
+): Promise<vscode.WorkspaceEdit | undefined> {
+  if (uris.length === 0 || uris.length > mostFiles || !uris.every(isTable)) return undefined;
+  const campaign = (await campaigns.evaluationOf(document.uri))?.campaign;
+  if (!campaign || token.isCancellationRequested) return undefined;
+  const { inputs } = await tableInputs(campaigns.files, document.uri, uris);
+  const named = namedFiles(campaign, (from, relative) => campaigns.files.resolve(from, relative));
+  const { found } = await bringIn(inputs, { campaign, named });
+  if (found.length === 0 || token.isCancellationRequested) return undefined;
+  const snippet = blockSnippet(found, { with: usualInstruments(campaign) });
+  const { at, before, after } = placeBehind(document, position.line);
+  const edit = new vscode.WorkspaceEdit();
+  const text = new vscode.SnippetString(before + snippet + after);
+  edit.set(document.uri, [vscode.SnippetTextEdit.insert(at, text)]);
+  return edit;
+}
+
+/** Behind the block that a line belongs to, with an empty line on both sides. */
+function placeBehind(
+  document: vscode.TextDocument,
+  line: number,
+): { at: vscode.Position; before: string; after: string } {
+  const isProperty = (each: number): boolean => /^\s+\S/.test(document.lineAt(each).text);
+  const isEmpty = (each: number): boolean => document.lineAt(each).isEmptyOrWhitespace;
+  let last = line;
+  if (!isEmpty(line)) while (last + 1 < document.lineCount && isProperty(last + 1)) last++;
+  const at = isEmpty(last) ? new vscode.Position(last, 0) : document.lineAt(last).range.end;
+  const isTight = isEmpty(last) && last > 0 && !isEmpty(last - 1);
+  const before = isEmpty(last) ? (isTight ? '\n' : '') : '\n\n';
+  const follows = last + 1 < document.lineCount && !isEmpty(last + 1);
+  return { at, before, after: follows ? '\n' : '' };
+}
+
+/** The part of the editor's paste interface that is used here: newer than the oldest editor that this extension runs in. */
+interface PasteLanguages {
+  registerDocumentPasteEditProvider(
+    selector: vscode.DocumentSelector,
+    provider: {
+      provideDocumentPasteEdits(
+        document: vscode.TextDocument,
+        ranges: readonly vscode.Range[],
+        data: vscode.DataTransfer,
+        context: unknown,
+        token: vscode.CancellationToken,
+      ): Promise<PasteEdit[] | undefined>;
+    },
+    metadata: {
+      readonly providedPasteEditKinds: readonly unknown[];
+      readonly pasteMimeTypes: readonly string[];
+    },
+  ): vscode.Disposable;
+}
+
+interface PasteEdit {
+  additionalEdit?: vscode.WorkspaceEdit;
+}
+
+interface PasteClasses {
+  readonly DocumentPasteEdit: new (text: string, title: string, kind: unknown) => PasteEdit;
+  readonly DocumentDropOrPasteEditKind: { readonly Empty: { append(...parts: string[]): unknown } };
+}
+
+/** Paths pasted on an empty line; anywhere else they stay the text that they are. */
+export function registerPaste(campaigns: Campaigns, selector: vscode.DocumentSelector): vscode.Disposable {
+  const languages = vscode.languages as unknown as Partial<PasteLanguages>;
+  if (!languages.registerDocumentPasteEditProvider) return new vscode.Disposable(() => undefined);
+  const { DocumentPasteEdit, DocumentDropOrPasteEditKind } = vscode as unknown as PasteClasses;
+  const kind = DocumentDropOrPasteEditKind.Empty.append('sweepbook', 'sweeps');
+  const title = vscode.l10n.t('Bring Sweeps In');
+  return languages.registerDocumentPasteEditProvider(
+    selector,
+    {
+      async provideDocumentPasteEdits(document, ranges, data, _context, token) {
+        const [range] = ranges;
+        if (ranges.length !== 1 || !range?.isEmpty) return undefined;
+        if (!document.lineAt(range.start.line).isEmptyOrWhitespace) return undefined;
+        const named = await urisOf(data);
+        const uris =
+          named.length > 0 ? named : pathsIn((await data.get('text/plain')?.asString()) ?? '', document.uri);
+        const additionalEdit = await editFor(campaigns, document, range.start, uris, token);
+        return additionalEdit && [Object.assign(new DocumentPasteEdit('', title, kind), { additionalEdit })];
+      },
+    },
+    { providedPasteEditKinds: [kind], pasteMimeTypes: ['text/uri-list', 'text/plain'] },
+  );
+}
+
+/** Lines that are all paths of tables: absolute, or relative to the campaign. */
+function pathsIn(text: string, campaign: vscode.Uri): vscode.Uri[] {
+  const lines = text.split(/\r?\n/).map((line) => line.trim().replace(/^"(.*)"$/, '$1'));
+  const paths = lines.filter((line) => line !== '').map((line) => line.replaceAll('\\', '/'));
+  if (
+    paths.length === 0 ||
+    paths.length > mostFiles ||
+    !paths.every((path) => /\.(?:csv|tsv|txt|dat)$/i.test(path))
+  )
+    return [];
+  return paths.map((path) => {
+    const isAbsolute = path.startsWith('/') || /^[a-z]:\//i.test(path);
+    return isAbsolute
+      ? campaign.with({ path: path.startsWith('/') ? path : `/${path}` })
+      : vscode.Uri.joinPath(campaign, '..', path);
+  });
+}

@@ -1,0 +1,155 @@
+/** Tables brought into a campaign in VS Code itself: from the explorer, by drag and drop, by pasted paths. */
+import {
+  existsSync,
+  mkdirSync,
+  mkdtempSync,
+  readFileSync,
+  realpathSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs';
+import { tmpdir } from 'node:os';
+import path from 'node:path';
+import { chromium, type Browser } from 'playwright-core';
+import { afterAll, beforeAll, expect, it } from 'vitest';
+import { campaignText } from '../bringIn/campaign.js';
+import * as foreign from '../bringIn/foreignTables.js';
+import { sweepText } from '../sweeps/fixtures.js';
+import { chromiumOptions } from './chromium.js';
+import { needChromium, projectFolder } from './editorInstall.mjs';
+import { startEditor } from './editorServer.mjs';
+import { Workbench } from './workbench.js';
+
+const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
+const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-tables-')));
+const campaignFile = path.join(folder, 'c.sweepbook');
+const wait = { timeout: 60_000, interval: 150 };
+
+let server: Awaited<ReturnType<typeof startEditor>>;
+let browser: Browser;
+let bench: Workbench;
+
+beforeAll(async () => {
+  if (!existsSync(vsix)) throw new Error('There is no dist/sweepbook.vsix; "npm run package" makes it.');
+  needChromium();
+  mkdirSync(path.join(folder, 'logger'));
+  const plain = sweepText(foreign.points, { header: ['U (V)', 'I (A)'] });
+  writeFileSync(campaignFile, campaignText);
+  writeFileSync(path.join(folder, 'logger/a-log.csv'), foreign.fourteenLines);
+  writeFileSync(path.join(folder, 'logger/b-1.04.csv'), 'only words\n');
+  writeFileSync(path.join(folder, 'logger/INV2-S07_2026-05-14_1130.csv'), plain);
+  writeFileSync(path.join(folder, 'dropped.csv'), foreign.tabsReversed);
+  writeFileSync(path.join(folder, 'pasted.csv'), foreign.barsAndMonthName);
+  server = await startEditor({ folder, vsix });
+  browser = await chromium.launch(chromiumOptions);
+  const context = await browser.newContext({ viewport: { width: 1500, height: 950 } });
+  await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+  const page = await context.newPage();
+  page.setDefaultTimeout(30_000);
+  bench = new Workbench(page);
+  await bench.open(server.url);
+  await bench.openFile('c.sweepbook');
+  // The view comes with the campaign, and with it the entries of the explorer's menu.
+  await page.locator('.pane-header', { hasText: 'Strings' }).first().waitFor();
+});
+
+afterAll(async () => {
+  await bench?.page.screenshot({ path: 'screenshots/bring-in-last.png' });
+  await browser?.close();
+  await server?.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const inExplorer = (name: string) =>
+  bench.page.locator('.explorer-folders-view .monaco-list-row', { hasText: name }).first();
+const rows = () => bench.page.locator('.quick-input-list .monaco-list-row');
+const title = () => bench.page.locator('.quick-input-title').textContent();
+const saved = async (): Promise<string> => {
+  await bench.page.keyboard.press('Control+S');
+  await bench.page.locator('.tab.active:not(.dirty)').first().waitFor();
+  return readFileSync(campaignFile, 'utf8');
+};
+
+async function answer(question: RegExp, text?: string): Promise<void> {
+  await expect.poll(title, wait).toMatch(question);
+  if (text !== undefined) await bench.page.locator('.quick-input-widget input').first().fill(text);
+  await bench.page.keyboard.press('Enter');
+}
+
+it('shows what it understood of a folder, asks what is missing, and writes it as one step', async () => {
+  const { page } = bench;
+  await inExplorer('logger').click({ button: 'right' });
+  await page.locator('.monaco-menu .action-item', { hasText: 'Bring Sweeps In' }).first().click();
+  await expect.poll(title, wait).toBe('Bring Sweeps In: what was understood');
+  const texts = (await rows().allTextContents()).join('\n');
+  expect(texts).toContain('1.03  2026-05-14 11:42:10');
+  expect(texts).toContain('90 points, Isc 11.20 A, Voc 640');
+  expect(texts).toContain('asked next: irradiance, temperature');
+  expect(texts).toContain('logger/b-1.04.csv');
+  await page.screenshot({ path: 'screenshots/bring-in-understood.png' });
+  await page.keyboard.press('Enter');
+  await answer(/^Irradiance/);
+  await answer(/^Irradiance/, '812');
+  await page.locator('.quick-input-message', { hasText: /unit/ }).first().waitFor();
+  await page.screenshot({ path: 'screenshots/bring-in-asked.png' });
+  await answer(/^Irradiance/, '805 W/m2');
+  await answer(/^Temperature/);
+  await answer(/^Temperature/, '43.5 degC cell');
+  await answer(/^Tracer and reference/);
+  await bench.panel.locator('.curves svg.marks').first().waitFor({ timeout: 60_000 });
+  expect(await bench.panel.locator('h1').textContent()).toContain('INV2-S07');
+  await page.screenshot({ path: 'screenshots/bring-in-curves.png' });
+  await bench.focusEditor();
+  expect(await saved()).toBe(`${campaignText}
+sweep INV2-S07 at 2026-05-14 11:30
+  irradiance  805 W/m2
+  temperature 43.5 degC cell
+  data        "logger/INV2-S07_2026-05-14_1130.csv"
+
+sweep 1.03 at 2026-05-14 11:42:10
+  irradiance  812.5 W/m2
+  temperature 44.1 degC cell
+  data        "logger/a-log.csv"
+`);
+  await page.keyboard.press('Control+Z');
+  expect(await saved()).toBe(campaignText);
+});
+
+it('takes a table that is dropped into the text', async () => {
+  const { page } = bench;
+  const from = (await inExplorer('dropped.csv').boundingBox())!;
+  const to = (await page
+    .locator('.editor-group-container')
+    .first()
+    .locator('.view-line')
+    .nth(6)
+    .boundingBox())!;
+  await page.mouse.move(from.x + 40, from.y + from.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 90, from.y + 30, { steps: 4 });
+  await page.keyboard.down('Shift');
+  await page.mouse.move(to.x + 60, to.y + to.height / 2, { steps: 12 });
+  await page.waitForTimeout(500);
+  await page.screenshot({ path: 'screenshots/bring-in-dragging.png' });
+  await page.mouse.up();
+  await page.keyboard.up('Shift');
+  await page.locator('.tab.active.dirty').first().waitFor();
+  await page.screenshot({ path: 'screenshots/bring-in-dropped.png' });
+  expect(await saved()).toContain(
+    '\n\nsweep 1.04 at 2026-05-14 11:55+01:00\n  irradiance  815.3 W/m2\n  temperature 41.2 degC module\n  data        "dropped.csv"\n',
+  );
+});
+
+it('takes paths that are pasted on an empty line, with a tab stop for what is missing', async () => {
+  const { page } = bench;
+  await bench.focusEditor();
+  await page.keyboard.press('Control+End');
+  await page.evaluate(() => navigator.clipboard.writeText('pasted.csv'));
+  await page.keyboard.press('Control+V');
+  await page.locator('.view-line', { hasText: 'sweep 1.06 at' }).first().waitFor();
+  await page.screenshot({ path: 'screenshots/bring-in-pasted.png' });
+  await page.keyboard.press('Escape');
+  expect(await saved()).toContain(
+    'sweep 1.06 at 2026-05-14 12:24\n  irradiance  826 W/m2\n  temperature 45.3 degC',
+  );
+});
