@@ -6,7 +6,7 @@ import {
   type ServerCapabilities,
 } from 'vscode-languageserver/node';
 import { semanticModifiers } from '../presentation/semanticTokens.js';
-import { semanticNames } from './features/structure.js';
+import { semanticNames } from './semanticNames.js';
 
 export interface ClientAbilities {
   readonly snippets: boolean;

@@ -1,8 +1,11 @@
-/** What can be done at a place of a text: fixes of problems, units converted, unused blocks removed. */
+/** What can be done at a place of a text: fixes of problems, unused blocks removed, units converted, runs split. */
 import type { Evaluation } from '../evaluation/evaluation.js';
+import { nameAt, type FileDocument } from '../presentation/nameOccurrences.js';
 import { fixAll, quickFixes, type Fix, type FixHost } from '../presentation/quickFixes.js';
+import { splitRun } from '../presentation/splitRun.js';
 import { conversionsAt } from '../presentation/unitConversions.js';
 import { unusedNames, type UnusedName } from '../presentation/unusedNames.js';
+import type { Document } from '../syntax/document.js';
 import type { Range } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
 
@@ -35,12 +38,24 @@ export async function fixesAt(
   return fixes;
 }
 
-/** The quantity at the start of a range, written in its other units. */
-export function conversionFixes({ campaign }: Evaluation, file: string, { start }: Range): Fix[] {
-  return conversionsAt(campaign, file, start).map(({ title, range, text }) => ({
+/** At the start of a range: a quantity in its other units, a string that a run counts given a block of its own. */
+export async function rewritesAt(
+  evaluation: Evaluation,
+  file: string,
+  { start }: Range,
+  document: Document,
+  filesAround: (file: string) => Promise<readonly FileDocument[]>,
+): Promise<Fix[]> {
+  const conversions = conversionsAt(evaluation.campaign, file, start).map(({ title, range, text }) => ({
     title,
     edits: [{ file, range, text }],
   }));
+  const name = nameAt(document, start);
+  if (name?.space !== 'string' || name.isGiven) return conversions;
+  const split = splitRun(await filesAround(file), name);
+  return split
+    ? [...conversions, { title: `Give ${name.text} a block of its own`, edits: [split] }]
+    : conversions;
 }
 
 function touches(a: Range, b: Range): boolean {

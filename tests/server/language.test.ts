@@ -161,6 +161,31 @@ describe('writing', () => {
   });
 });
 
+describe('rewriting', () => {
+  it('removes a block that nothing uses, at the end of the text too, and splits a run', async () => {
+    const text =
+      'campaign c\n\nstring 9.01 .. 9.04\n  modules 18 x M\n\nsweep 9.02 at 2026-05-14 11:22\n\ntracer T8';
+    const uri = await scratch('run.sweepbook', text);
+    const diagnostics = await client.said(uri, (ids) => ids.includes('name/unused'));
+    const unused = diagnostics.find(({ code }) => code === 'name/unused')!;
+    expect(unused).toMatchObject({ severity: 4, tags: [1] });
+    const actions = async (range: typeof unused.range): Promise<CodeAction[]> =>
+      (await ask(CodeActionRequest.type, {
+        textDocument: { uri },
+        range,
+        context: { diagnostics: [] },
+      })) as CodeAction[];
+    const remove = (await actions(unused.range)).find(({ title }) => title === 'Remove the block')!;
+    expect(client.edited(uri, remove.edit!.changes![uri])).toBe(text.replace('tracer T8', ''));
+    const split = (await actions(client.rangeOf(uri, '9.02 at'))).find(
+      ({ kind }) => kind === 'refactor.rewrite',
+    )!;
+    expect(split.title).toBe('Give 9.02 a block of its own');
+    expect(client.edited(uri, split.edit!.changes![uri])).toContain('string 9.02\n  modules 18 x M\n');
+    await client.close(uri);
+  });
+});
+
 describe('names', () => {
   it('finds every place of a name, in files that are not open too', async () => {
     const params = { ...client.at(campaign, 'T1, RC1', 1), context: { includeDeclaration: true } };

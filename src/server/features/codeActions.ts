@@ -1,10 +1,10 @@
-/** Quick fixes of problems, all of a kind at once, units converted, unused blocks removed. */
+/** Quick fixes of problems, all of a kind at once, unused blocks removed, units converted, runs split. */
 import { CodeActionKind, type CodeAction } from 'vscode-languageserver/node';
 import type { TextDocument } from 'vscode-languageserver-textdocument';
 import type { FileEdit } from '../../presentation/fileEdit.js';
 import { fixAll, type Fix } from '../../presentation/quickFixes.js';
 import { withoutStops } from '../../presentation/snippetText.js';
-import { conversionFixes, fixesAt, type PlacedFix } from '../../workspace/actions.js';
+import { fixesAt, rewritesAt, type PlacedFix } from '../../workspace/actions.js';
 import { fixAllKind } from '../abilities.js';
 import { toDiagnostic, unusedDiagnostic } from '../diagnostics.js';
 import type { OpenText, Session } from '../session.js';
@@ -25,8 +25,9 @@ export function serveCodeActions(session: Session): void {
         actions.push({ ...action(fix, CodeActionKind.QuickFix), ...mended(fix, session) });
     }
     if (wants(CodeActionKind.RefactorRewrite)) {
-      const conversions = conversionFixes(evaluation, file, range);
-      actions.push(...conversions.map((fix) => action(fix, CodeActionKind.RefactorRewrite)));
+      const around = (each: string) => kept.filesAround(each);
+      const rewrites = await rewritesAt(evaluation, file, range, session.documentOf(open), around);
+      actions.push(...rewrites.map((fix) => action(fix, CodeActionKind.RefactorRewrite)));
     }
     // Not among the fixes of a place: only when it is asked for, as on saving.
     const all = only && wants(fixAllKind) ? fixAll(evaluation.problems, file) : undefined;

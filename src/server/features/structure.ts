@@ -3,23 +3,8 @@ import { FoldingRangeKind, type SelectionRange } from 'vscode-languageserver/nod
 import { writtenPaths } from '../../presentation/documentLinks.js';
 import { foldingRegions } from '../../presentation/folding.js';
 import { selectionRanges } from '../../presentation/selectionRanges.js';
-import { encodeSemanticTokens, semanticTypes, type SemanticType } from '../../presentation/semanticTokens.js';
+import { encodeSemanticTokens } from '../../presentation/semanticTokens.js';
 import type { Session } from '../session.js';
-
-/** The protocol's own types, which every client colours. */
-const standardTypes: Readonly<Record<SemanticType, string>> = {
-  keyword: 'keyword',
-  property: 'property',
-  campaignName: 'class',
-  deviceAddress: 'variable',
-  quantity: 'number',
-  quantityUnit: 'type',
-  string: 'string',
-  enumMember: 'enumMember',
-};
-
-/** In the order in which tokens count them. */
-export const semanticNames: readonly string[] = semanticTypes.map((type) => standardTypes[type]);
 
 export function serveStructure(session: Session): void {
   const { connection, files } = session;
