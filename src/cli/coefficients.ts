@@ -11,7 +11,6 @@ import {
   type CoefficientReport,
 } from '../presentation/coefficientTexts.js';
 import { sweepTitle } from '../presentation/sweepTexts.js';
-import { drawCharts } from './drawCharts.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
@@ -48,6 +47,7 @@ export async function coefficients(
       return exitStatus.usage;
     }
     try {
+      const { drawCharts } = await import('./drawCharts.js');
       const charts = await drawCharts(coefficientCharts(report));
       await writeWhole(target, coefficientPage(report, charts, programVersion));
     } catch (error) {

@@ -1,4 +1,7 @@
-/** Draws charts as SVG text without a browser: the same specifications as in the panel. */
+/**
+ * Draws charts as SVG text without a browser: the same specifications as in the panel. Loaded only by the commands that
+ * draw: no other waits for the largest of all libraries.
+ */
 import * as vega from 'vega';
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile } from 'vega-lite';

@@ -1,7 +1,6 @@
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js';
-import { drawCharts } from './drawCharts.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
 import type { Io } from './io.js';
@@ -26,6 +25,7 @@ export async function report(file: string, options: ReportOptions, io: Io): Prom
     return exitStatus.usage;
   }
   const model = pageModel(only.evaluation, only.display, programVersion);
+  const { drawCharts } = await import('./drawCharts.js');
   const page = campaignPage(model, await drawCharts(pageCharts(model)));
   try {
     await writeWhole(target, page);
