@@ -74,6 +74,13 @@ export class Workbench {
     await this.page.waitForTimeout(1_000);
   }
 
+  /** Turns the panel to one of its views. */
+  async view(name: 'Sweep' | 'String' | 'Campaign'): Promise<void> {
+    const button = this.panel.locator('.views').getByRole('button', { name });
+    await button.click();
+    await this.panel.locator('.views [aria-current=page]', { hasText: name }).waitFor();
+  }
+
   /** `Ln 48, Col 1` of the status bar. */
   get cursor(): Locator {
     return this.page.locator('[id="status.editor.selection"]');
