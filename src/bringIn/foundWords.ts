@@ -13,26 +13,28 @@ const delimiterNames: Readonly<Record<string, string>> = {
   ' ': 'space',
 };
 
-/** `semicolon between fields, decimal comma, 14 lines above the header; voltage "U" in V, current "I" in mA`. */
-export function layoutWords(recognised: RecognisedLayout): string {
-  const { delimiter, decimal, headerLine, dataLine, unitsLine, columns } = recognised;
+/** `semicolon between fields, decimal comma, 14 lines above the header`. */
+export function formWords({ delimiter, decimal, headerLine, dataLine, unitsLine }: RecognisedLayout): string {
   const above = (headerLine ?? dataLine) - 1;
-  const form = [
+  const lines = `${above} ${above === 1 ? 'line' : 'lines'} above the ${headerLine ? 'header' : 'numbers'}`;
+  return [
     `${delimiterNames[delimiter]!} between fields`,
     `decimal ${decimal === ',' ? 'comma' : 'point'}`,
-    above === 0
-      ? undefined
-      : `${above} ${above === 1 ? 'line' : 'lines'} above the ${headerLine ? 'header' : 'numbers'}`,
-    headerLine === undefined ? 'no header' : undefined,
-    unitsLine === undefined ? undefined : `units in line ${unitsLine}`,
-  ].filter((part) => part !== undefined);
-  const used = columns
+    ...(above === 0 ? [] : [lines]),
+    ...(headerLine === undefined ? ['no header'] : []),
+    ...(unitsLine === undefined ? [] : [`units in line ${unitsLine}`]),
+  ].join(', ');
+}
+
+/** `voltage "U" in V, current "I" in mA`. */
+export function columnWords({ columns }: RecognisedLayout): string {
+  return columns
     .filter(({ role }) => role !== undefined)
-    .map(
-      ({ role, header, number, unit }) =>
-        `${role!} ${header === undefined ? `column ${number}` : `"${header}"`}${unit === undefined || header?.includes(unit) ? '' : ` in ${unit}`}`,
-    );
-  return [form.join(', '), used.join(', ')].filter((part) => part !== '').join('; ');
+    .map(({ role, header, number, unit }) => {
+      const name = header === undefined ? `column ${number}` : `"${header}"`;
+      return `${role!} ${name}${unit === undefined || header?.includes(unit) ? '' : ` in ${unit}`}`;
+    })
+    .join(', ');
 }
 
 /** `96 points, Isc 11.21 A, Voc 640.1 V, Pmax 5.274 kW`. */

@@ -31,7 +31,7 @@ export function writtenBlocks(found: readonly FoundTable[], options: WriteOption
 export const canBeWritten = (found: FoundTable): boolean =>
   found.kind === 'sweeps' || (found.facts.address.fact !== undefined && found.facts.time.fact !== undefined);
 
-/** The same as a snippet, with a tab stop for each thing that is missing. */
+/** The same as a snippet, with a tab stop for each thing that is missing; without the line end. */
 export function blockSnippet(found: readonly FoundTable[], options: WriteOptions = {}): string {
   let stop = 0;
   const hole: Hole = (asked, { suggestion, withoutKind }) => {
@@ -48,7 +48,7 @@ export function blockSnippet(found: readonly FoundTable[], options: WriteOptions
     ...layoutsOf(found).map((lines) => lines.map(plainSnippet)),
     ...inTimeOrder(found).map((each) => blockOf(each, options, hole, plainSnippet)),
   ];
-  return `${blocks.map((lines) => lines.join('\n')).join('\n\n')}\n$0`;
+  return `${blocks.map((lines) => lines.join('\n')).join('\n\n')}$0`;
 }
 
 type Hole = (asked: Asked, found: FoundTable['facts'][Asked]) => string | undefined;

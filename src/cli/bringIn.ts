@@ -14,7 +14,8 @@ import {
 import {
   curveInCharacters,
   factWords,
-  layoutWords,
+  columnWords,
+  formWords,
   missingWords,
   pointWords,
 } from '../bringIn/foundWords.js';
@@ -161,7 +162,7 @@ function wordsOf(found: FoundTable): string {
   const asked = missing === '' ? [] : [`  missing: ${missing}`];
   const lines = [
     `${printable(found.path)}: ${pointWords(found)}${curve}`,
-    `  ${printable(layoutWords(found.recognised))}`,
+    `  ${printable(`${formWords(found.recognised)}; ${columnWords(found.recognised)}`)}`,
     ...(factWords(found) === '' ? [] : [`  ${printable(factWords(found))}`]),
     ...found.remarks.map((remark) => `  ${printable(remark)}`),
     ...asked.map(printable),

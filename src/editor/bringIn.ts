@@ -5,7 +5,8 @@ import { withAnswers, type FoundTable, type LeftOut } from '../bringIn/foundTabl
 import {
   curveInCharacters,
   factWords,
-  layoutWords,
+  columnWords,
+  formWords,
   missingWords,
   pointWords,
 } from '../bringIn/foundWords.js';
@@ -109,7 +110,7 @@ interface FoundItem extends vscode.QuickPickItem {
 async function pick({ found, left }: Understood): Promise<FoundTable[] | undefined> {
   const items: FoundItem[] = found.map((each) => ({
     label: labelOf(each),
-    description: `${pointWords(each)}${each.kind === 'sweep' ? `  ${curveInCharacters(each.reading.curve)}` : ''}`,
+    description: `${each.kind === 'sweep' ? `${curveInCharacters(each.reading.curve, 9)} ` : ''}${pointWords(each)}`,
     detail: detailOf(each),
     picked: true,
     found: each,
@@ -143,7 +144,8 @@ function detailOf(found: FoundTable): string {
   const parts = [
     ...(missing === '' ? [] : [`$(question) ${vscode.l10n.t('asked next: {0}', missing)}`]),
     ...(found.kind === 'sweep' ? [found.path] : []),
-    layoutWords(found.recognised),
+    columnWords(found.recognised),
+    formWords(found.recognised),
     factWords(found),
     ...found.remarks,
   ];

@@ -1,7 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { faultOfAnswer } from '../../src/bringIn/answers.js';
 import { missingOf, withAnswers } from '../../src/bringIn/foundTable.js';
-import { curveInCharacters, layoutWords, missingWords, pointWords } from '../../src/bringIn/foundWords.js';
+import {
+  curveInCharacters,
+  columnWords,
+  formWords,
+  missingWords,
+  pointWords,
+} from '../../src/bringIn/foundWords.js';
 import { usualInstruments } from '../../src/bringIn/namedFiles.js';
 import { blockSnippet, gapBehind, writtenBlocks } from '../../src/bringIn/writtenBlocks.js';
 import { withoutStops } from '../../src/presentation/snippetText.js';
@@ -20,7 +26,7 @@ describe('a table with what it says of itself', () => {
       irradiance: '812.5 W/m2',
       temperature: '44.1 degC cell',
     });
-    expect(layoutWords(found.recognised)).toBe(
+    expect([formWords(found.recognised), columnWords(found.recognised)].join('; ')).toBe(
       'semicolon between fields, decimal comma, 14 lines above the header; voltage "Spannung [V]", current "Strom [A]"',
     );
     expect(found.layout).toBeUndefined();
@@ -313,7 +319,7 @@ sweep 1.02 at 2026-05-14 11:50
   it('has a tab stop for each thing that is missing', async () => {
     const { found } = await bring({ 'x.csv': plain });
     expect(blockSnippet(found)).toBe(
-      'sweep ${1:address} at ${2:date time}\n  irradiance  $3 W/m2\n  temperature $4 degC ${5|cell,module|}\n  data        "x.csv"\n$0',
+      'sweep ${1:address} at ${2:date time}\n  irradiance  $3 W/m2\n  temperature $4 degC ${5|cell,module|}\n  data        "x.csv"$0',
     );
     const half = await bring({ 'd.csv': foreign.barsAndMonthName });
     expect(blockSnippet(half.found)).toContain('  temperature 45.3 degC ${1|cell,module|}\n');

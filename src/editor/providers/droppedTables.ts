@@ -50,27 +50,36 @@ async function editFor(
   const { found } = await bringIn(inputs, { campaign, named });
   if (found.length === 0 || token.isCancellationRequested) return undefined;
   const snippet = blockSnippet(found, { with: usualInstruments(campaign) });
-  const { at, before, after } = placeBehind(document, position.line);
+  const { range, before, after } = placeBehind(document, position.line);
+  const text = vscode.SnippetTextEdit.replace(range, new vscode.SnippetString(before + snippet + after));
+  // Else every line would get the indentation of the line before it.
+  Object.assign(text, { keepWhitespace: true });
   const edit = new vscode.WorkspaceEdit();
-  const text = new vscode.SnippetString(before + snippet + after);
-  edit.set(document.uri, [vscode.SnippetTextEdit.insert(at, text)]);
+  edit.set(document.uri, [text]);
   return edit;
 }
 
-/** Behind the block that a line belongs to, with an empty line on both sides. */
+/** On an empty line as it is, else behind the block that the line belongs to, with an empty line on both sides. */
 function placeBehind(
   document: vscode.TextDocument,
   line: number,
-): { at: vscode.Position; before: string; after: string } {
-  const isProperty = (each: number): boolean => /^\s+\S/.test(document.lineAt(each).text);
+): { range: vscode.Range; before: string; after: string } {
   const isEmpty = (each: number): boolean => document.lineAt(each).isEmptyOrWhitespace;
+  const isFilled = (each: number): boolean => each >= 0 && each < document.lineCount && !isEmpty(each);
+  if (isEmpty(line)) {
+    const isLast = line === document.lineCount - 1;
+    const { range } = document.lineAt(line);
+    return { range, before: isFilled(line - 1) ? '\n' : '', after: isLast || isFilled(line + 1) ? '\n' : '' };
+  }
   let last = line;
-  if (!isEmpty(line)) while (last + 1 < document.lineCount && isProperty(last + 1)) last++;
-  const at = isEmpty(last) ? new vscode.Position(last, 0) : document.lineAt(last).range.end;
-  const isTight = isEmpty(last) && last > 0 && !isEmpty(last - 1);
-  const before = isEmpty(last) ? (isTight ? '\n' : '') : '\n\n';
-  const follows = last + 1 < document.lineCount && !isEmpty(last + 1);
-  return { at, before, after: follows ? '\n' : '' };
+  while (isFilled(last + 1) && /^\s/.test(document.lineAt(last + 1).text)) last++;
+  if (last === document.lineCount - 1) {
+    const { end } = document.lineAt(last).range;
+    return { range: new vscode.Range(end, end), before: '\n\n', after: '\n' };
+  }
+  // At the start of a line: at the end of an indented one older editors would indent all that is put in.
+  const next = new vscode.Range(last + 1, 0, last + 1, 0);
+  return { range: next, before: '\n', after: isFilled(last + 1) ? '\n\n' : '\n' };
 }
 
 /** The part of the editor's paste interface that is used here: newer than the oldest editor that this extension runs in. */
