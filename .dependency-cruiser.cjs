@@ -1,7 +1,7 @@
 /**
  * The one-way flow of the project: text -> syntax -> campaign -> sweeps -> physics -> analysis -> diagnosis -> checks
- * -> cases -> evaluation -> presentation -> workspace -> {editor, webview, server, cli}. Each folder lists the folders it may import and the
- * npm packages it may use; everything else is an error.
+ * -> cases -> evaluation -> presentation -> workspace -> {editor, webview, server, cli}. Each folder lists the folders
+ * it may import and the npm packages it may use; everything else is an error.
  */
 const folders = {
   text: { folders: [], packages: [] },
