@@ -7,6 +7,7 @@ import { readManySweeps, type ManySweeps } from '../sweeps/readManySweeps.js';
 import { readSweepTable } from '../sweeps/readSweepTable.js';
 import { recogniseLayout, type RecognisedLayout } from '../sweeps/recogniseLayout.js';
 import type { ReadingProblem, SweepReading } from '../sweeps/sweepReading.js';
+import { addressColumn } from './addressColumn.js';
 import { fileNameFacts } from './fileNameFacts.js';
 import type { FoundSweep, FoundTable, LeftOut, TableInput } from './foundTable.js';
 import { headerFacts, type HeaderFacts } from './headerFacts.js';
@@ -15,6 +16,7 @@ import { manyFound } from './manyFound.js';
 import { mergedFacts } from './mergedFacts.js';
 import { columnWritten, quotedText } from './quotedText.js';
 import { rowFacts } from './rowFacts.js';
+import { separateRuns } from './separateRuns.js';
 import { topOfTable } from './topOfTable.js';
 import type { DateOrder } from './writtenTime.js';
 
@@ -44,9 +46,37 @@ export function findInTable(input: TableInput, options: FindOptions): FoundTable
     return left('Its name has characters that no line of text can hold; rename it.');
   const { layout: recognised, problems } = recogniseLayout(input.bytes);
   if (!recognised) return left(firstError(problems));
-  const many = readManySweeps(input.bytes, noColumns);
-  if (isMany(many)) return manyFound(input, recognised, many, options) ?? left(firstError(many.problems));
-  return oneFound(input, recognised, options) ?? left(firstError(readSweepTable(input.bytes).problems));
+  const found = tableOfMany(input, recognised, options);
+  if (found) return found;
+  const one = oneFound(input, recognised, options);
+  if (!one) return left(firstError(readSweepTable(input.bytes).problems));
+  const runs = separateRuns(one.reading);
+  if (runs < 2) return one;
+  return left(
+    `Its voltage begins anew ${runs - 1} ${runs === 2 ? 'time' : 'times'}, so it holds several sweeps, but no column names strings of the campaign.`,
+  );
+}
+
+/** By the header of its addresses, else by a column that holds nothing but addresses of the campaign. */
+function tableOfMany(
+  input: TableInput,
+  recognised: RecognisedLayout,
+  { campaign }: FindOptions,
+): FoundTable | LeftOut | undefined {
+  const plain = readManySweeps(input.bytes, noColumns);
+  if (isMany(plain)) return manyFound(input, recognised, plain, { campaign });
+  const top = topOfTable(input.bytes, recognised);
+  const index = top.columns.address ? undefined : addressColumn(top, campaign);
+  if (index === undefined) return undefined;
+  const named = {
+    ...recognised,
+    columns: recognised.columns.map((each) =>
+      each.number === index + 1 ? { ...each, role: 'address' as const } : each,
+    ),
+  };
+  const record = { ...noColumns, columns: { address: { number: index + 1, range: nowhere } } };
+  const many = readManySweeps(input.bytes, record);
+  return isMany(many) ? manyFound(input, named, many, { campaign }) : undefined;
 }
 
 const nowhere = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
@@ -76,14 +106,13 @@ function oneFound(
   options: FindOptions,
 ): FoundSweep | undefined {
   const { campaign, order } = options;
-  const top = topOfTable(input.bytes, recognised);
-  const above = headerFacts(top.above, recognised.decimal, campaign, order);
+  const bare = topOfTable(input.bytes, recognised);
+  const above = headerFacts(bare.above, recognised.decimal, campaign, order);
   const beside = fileNameFacts(input.path, campaign);
-  const rows = rowFacts(top, campaign, order);
-  const known = mergedFacts([rows.facts, above.facts, beside]);
-  const irradiance = parseFloat(known.facts.irradiance.fact?.text ?? '');
+  const known = mergedFacts([rowFacts(bare, campaign, order).facts, above.facts, beside]).facts;
+  const irradiance = parseFloat(known.irradiance.fact?.text ?? '');
   const expected = reachOf(
-    known.facts.address.fact?.text ?? known.facts.address.suggestion,
+    known.address.fact?.text ?? known.address.suggestion,
     Number.isNaN(irradiance) ? undefined : irradiance,
     campaign,
   );
@@ -92,13 +121,13 @@ function oneFound(
     : readWithLayout(input.bytes, options.layouts, expected);
   if (!read.reading) return undefined;
   const layout = read.layout ?? newLayout(input, recognised, read, options);
-  const points = rows.ofReading(read.reading);
-  const merged = mergedFacts([points, above.facts, beside]);
+  const rows = rowFacts(topOfTable(input.bytes, recognised, layout?.record), campaign, order);
+  const merged = mergedFacts([rows.ofReading(read.reading), above.facts, beside]);
   return {
     kind: 'sweep',
     file: input.file,
     path: input.path,
-    recognised,
+    recognised: recogniseLayout(input.bytes, layout?.record).layout ?? recognised,
     facts: merged.facts,
     layout,
     reading: read.reading,

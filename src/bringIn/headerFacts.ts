@@ -43,6 +43,10 @@ const otherTimes = words(
 const otherIrradiance = words(
   'rear back ruck ruckseite bifacial horizontal ghi dhi dni diffuse diffus difusa direct direkt albedo threshold limit target sensor cell',
 );
+/** Words that name the moment of a measurement without saying time or date; day and time of day then stand behind them together. */
+const startWords = words(
+  'start started begin began begun beginn begonnen gestartet inicio debut inizio measured gemessen medido mesure misurato recorded acquired sampled aufgezeichnet',
+);
 const positionWords = words(
   'module modul modulo position posicion posizione pos panel section sektion seccion sezione',
 );
@@ -85,11 +89,15 @@ function entriesOf({ line, fields }: LineAbove): Entry[] {
     }
     const key = readHeaderCell(within ? within[1]! : field);
     const value = fields[at + 1]?.trim() ?? '';
-    if (value === '' || (!key.role && !isPosition(key))) continue;
+    if (value === '' || (!key.role && !isPosition(key) && !isStart(key))) continue;
     entries.push({ line, key, value, next: fields[at + 2] ?? '' });
     at++;
   }
   return entries;
+}
+
+function isStart({ role, text }: HeaderCell): boolean {
+  return !role && splitWords(text).some((word) => startWords.has(word));
 }
 
 function isPosition(key: HeaderCell): boolean {
@@ -178,12 +186,15 @@ function timesOf(
   order: DateOrder | undefined,
 ): { found: Found; order?: DateOrder; isDoubtful: boolean } {
   const read = entries.flatMap(({ key, value, next, line }) => {
-    if (key.role !== 'time' && key.role !== 'date') return [];
+    const isNamed = key.role === 'time' || key.role === 'date';
+    if (!isNamed && !isStart(key)) return [];
     if (splitWords(key.text).some((word) => otherTimes.has(word))) return [];
     // `Date;14.05.2026;11:42` keeps the time of day in the field behind.
     const both = readWrittenTime(`${value} ${next}`.trim(), order);
     const time = both?.date !== undefined && both.clock !== undefined ? both : readWrittenTime(value, order);
-    return time ? [{ ...time, line }] : [];
+    const isMoment =
+      time && (isNamed || time.isDoubtful || (time.date !== undefined && time.clock !== undefined));
+    return isMoment ? [{ ...time, line }] : [];
   });
   const shown = read.find((time) => time.order)?.order;
   const isDoubtful = read.some((time) => time.isDoubtful);

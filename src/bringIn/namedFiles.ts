@@ -21,3 +21,9 @@ export function usualInstruments({ sweeps, sweepTables }: Campaign): readonly st
   const [only = ''] = lists;
   return lists.size === 1 && only !== '' ? only.split('\n') : [];
 }
+
+/** Those, where the campaign has no other tracer and no other reference that could have been used: no guess is needed then. */
+export function onlyInstruments(campaign: Campaign): readonly string[] {
+  const kinds = [...campaign.instruments.values()].map(({ record }) => record.kind);
+  return new Set(kinds).size === kinds.length ? usualInstruments(campaign) : [];
+}

@@ -2,6 +2,7 @@
 import type { Campaign } from '../campaign/model.js';
 import { significant } from '../presentation/formatNumber.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
+import { addressColumn } from './addressColumn.js';
 import { addressNamed } from './addressNamed.js';
 import { noFacts, type Found, type TableFacts } from './tableFacts.js';
 import { temperatureKindOf } from './temperatureKind.js';
@@ -17,8 +18,14 @@ export interface RowFacts {
   readonly ofReading: (reading: SweepReading) => TableFacts;
 }
 
-export function rowFacts({ rows, columns }: TopOfTable, campaign: Campaign, order?: DateOrder): RowFacts {
-  const [address, remark] = addressOfRows(rows, columns.address?.index, campaign, columns.address?.header);
+export function rowFacts(top: TopOfTable, campaign: Campaign, order?: DateOrder): RowFacts {
+  const { rows, columns } = top;
+  const [address, remark] = addressOfRows(
+    rows,
+    columns.address?.index ?? addressColumn(top, campaign),
+    campaign,
+    columns.address?.header,
+  );
   const first = (index: number | undefined): string =>
     index === undefined ? '' : (rows.find((row) => (row[index] ?? '').trim() !== '')?.[index]?.trim() ?? '');
   const [date, clock] = [first(columns.date?.index), first(columns.time?.index)];

@@ -1,3 +1,4 @@
+import type { LayoutRecord } from '../campaign/model.js';
 import { openTable } from '../sweeps/openTable.js';
 import type { RecognisedLayout } from '../sweeps/recogniseLayout.js';
 import type { Columns } from '../sweeps/columnMapping.js';
@@ -14,9 +15,14 @@ export interface TopOfTable {
 /** Lines above a table that are looked at. */
 const mostLines = 200;
 
-export function topOfTable(bytes: Uint8Array, { headerLine, dataLine }: RecognisedLayout): TopOfTable {
+/** @param layout with which the table is read, where it needs one */
+export function topOfTable(
+  bytes: Uint8Array,
+  { headerLine, dataLine }: RecognisedLayout,
+  layout?: LayoutRecord,
+): TopOfTable {
   const roles = ['voltage', 'current', 'irradiance', 'temperature', 'address', 'time', 'date'] as const;
-  const { table } = openTable(bytes, undefined, {}, roles);
+  const { table } = openTable(bytes, layout, layout?.columns ?? {}, roles);
   if (!table) return { above: [], rows: [], columns: {} };
   const { first, shape, columns } = table;
   const above: LineAbove[] = [];

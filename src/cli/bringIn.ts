@@ -19,7 +19,7 @@ import {
   missingWords,
   pointWords,
 } from '../bringIn/foundWords.js';
-import { namedFiles, usualInstruments } from '../bringIn/namedFiles.js';
+import { namedFiles, onlyInstruments } from '../bringIn/namedFiles.js';
 import { askedKinds, type Asked } from '../bringIn/tableFacts.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
@@ -73,7 +73,7 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
   const doubtful = answered.filter((found) => found.kind === 'sweep' && found.choices.length > 1);
   const written = answered.filter((found) => !doubtful.includes(found) && canBeWritten(found));
   const left = [...unread, ...brought.left, ...doubtful.map(asDoubtful)];
-  const instruments = options.with?.split(',').map((name) => name.trim()) ?? usualInstruments(campaign);
+  const instruments = options.with?.split(',').map((name) => name.trim()) ?? onlyInstruments(campaign);
   const text = writtenBlocks(written, {
     with: instruments,
     lineEnd: target?.text.includes('\r\n') ? '\r\n' : '\n',

@@ -110,7 +110,7 @@ interface FoundItem extends vscode.QuickPickItem {
 async function pick({ found, left }: Understood): Promise<FoundTable[] | undefined> {
   const items: FoundItem[] = found.map((each) => ({
     label: labelOf(each),
-    description: `${each.kind === 'sweep' ? `${curveInCharacters(each.reading.curve, 9)} ` : ''}${pointWords(each)}`,
+    description: `${each.kind === 'sweep' ? `${curveInCharacters(each.reading.curve, 7)} ` : ''}${pointWords(each)}`,
     detail: detailOf(each),
     picked: true,
     found: each,

@@ -70,16 +70,12 @@ type Way = 'all' | 'each' | 'none';
 
 /** Addresses and times differ from file to file; a single file is asked at once. */
 async function askWay(asked: Asked, tables: readonly FoundTable[]): Promise<Way | undefined> {
-  if (asked === 'address' || asked === 'time') return 'each';
+  if (!mayBeLeftOut(asked) || tables.length === 1) return 'each';
   const items: (vscode.QuickPickItem & { way: Way })[] = [
+    { label: vscode.l10n.t('One value for all {0}', tables.length), way: 'all' },
+    { label: vscode.l10n.t('One by one'), way: 'each' },
     { label: vscode.l10n.t('Leave it out for now'), way: 'none' },
   ];
-  if (tables.length > 1)
-    items.unshift(
-      { label: vscode.l10n.t('One value for all {0}', tables.length), way: 'all' },
-      { label: vscode.l10n.t('One by one'), way: 'each' },
-    );
-  else items.unshift({ label: vscode.l10n.t('Write it now'), way: 'each' });
   const chosen = await vscode.window.showQuickPick(items, {
     title: titles()[asked],
     placeHolder: tables.map(({ path }) => path).join(', '),
@@ -87,6 +83,9 @@ async function askWay(asked: Asked, tables: readonly FoundTable[]): Promise<Way 
   });
   return chosen?.way;
 }
+
+/** A sweep without them is a sweep; one without address and time cannot be written. */
+const mayBeLeftOut = (asked: Asked): boolean => asked === 'irradiance' || asked === 'temperature';
 
 const titles = (): Readonly<Record<Asked, string>> => ({
   address: vscode.l10n.t('Address: string, string/position or string/first-last'),
@@ -109,14 +108,21 @@ function askValue(
   count: number,
 ): Thenable<string | undefined> {
   const { suggestion = '', doubt } = found.facts[asked];
-  const of = count > 1 ? vscode.l10n.t('for {0} tables', count) : found.path;
+  const of = count > 1 ? vscode.l10n.t('{0} tables', count) : found.path;
+  const hints = [
+    ...(doubt === undefined ? [] : [doubt]),
+    ...(mayBeLeftOut(asked) ? [vscode.l10n.t('leave it empty to leave it out for now')] : []),
+  ];
   return vscode.window.showInputBox({
-    title: titles()[asked],
-    prompt: `${of}${doubt === undefined ? '' : `: ${doubt}`}`,
+    title: `${of}: ${titles()[asked]}`,
+    prompt: hints.join('; '),
     placeHolder: examples[asked],
     value: suggestion,
     valueSelection: [suggestion.length, suggestion.length],
     ignoreFocusOut: true,
-    validateInput: (text) => faultOfAnswer(asked, text, found.kind, campaign),
+    validateInput: (text) =>
+      text.trim() === '' && mayBeLeftOut(asked)
+        ? undefined
+        : faultOfAnswer(asked, text, found.kind, campaign),
   });
 }

@@ -8,7 +8,7 @@ import {
   missingWords,
   pointWords,
 } from '../../src/bringIn/foundWords.js';
-import { usualInstruments } from '../../src/bringIn/namedFiles.js';
+import { onlyInstruments, usualInstruments } from '../../src/bringIn/namedFiles.js';
 import { blockSnippet, gapBehind, writtenBlocks } from '../../src/bringIn/writtenBlocks.js';
 import { withoutStops } from '../../src/presentation/snippetText.js';
 import { curve, sweepText } from '../sweeps/fixtures.js';
@@ -163,6 +163,7 @@ describe('lines above a table', () => {
     ['Date,14-May-2026', 'Time,11:42'],
     ['Start time,2026-05-14 11:42', 'End time,2026-05-14 11:43'],
     ['Timestamp: 2026/05/14 11:42:00'],
+    ['Started,2026-05-14 11:42', 'Measured by,Crew B'],
     ['Datum: 14.05.2026', 'Zeit: 11.42 Uhr'],
   ])('tell the time: %s', async (...lines) => {
     expect(((await above(...lines)) as Record<string, string>)['time']).toBe('2026-05-14 11:42');
@@ -246,6 +247,30 @@ describe('a table of many sweeps', () => {
       '2026-05-14T11:50:00+01:00',
     ]);
     expect(problems.filter(({ severity }) => severity === 'error')).toEqual([]);
+  });
+
+  it('is known by a column that holds nothing but addresses of the campaign', async () => {
+    const one = (address: string, at: string) => rows(address, at);
+    const text = many(
+      'Modul;Zeit;U (V);I (A);G (W/m2);T cell (°C)',
+      one('1.03/10', '2026-05-14 12:36'),
+      one('1.03/11', '2026-05-14 12:38'),
+    );
+    const { found } = await bring({ '1.03-modules.csv': text });
+    expect(writtenBlocks(found)).toContain('sweeps from "1.03-modules.csv"\n  address     "Modul"\n');
+  });
+
+  it('is not taken for one sweep where nothing tells its addresses', async () => {
+    const text = many(
+      'Who;Zeit;U (V);I (A);G (W/m2);T cell (°C)',
+      rows('x', '2026-05-14 12:36'),
+      rows('y', '2026-05-14 12:38'),
+    );
+    const { found, left } = await bring({ '1.03.csv': text });
+    expect(found).toEqual([]);
+    expect(left[0]!.reason).toContain('Its voltage begins anew 1 time');
+    const upAndDown = [...foreign.points, ...[...foreign.points].reverse()];
+    onlySweep(await bring({ '1.03.csv': sweepText(upAndDown, { header: ['U (V)', 'I (A)'] }) }));
   });
 
   it('is left out where the campaign has none of its strings, and says which are missing', async () => {
@@ -368,4 +393,7 @@ it('knows the instruments that every sweep has named so far', async () => {
   expect(usualInstruments((await evaluate(campaignText)).campaign)).toEqual([]);
   expect(usualInstruments((await evaluate(campaignText + sweep('T1, RC1'))).campaign)).toEqual(['T1', 'RC1']);
   expect(usualInstruments((await evaluate(campaignText + sweep('T1') + sweep('RC1'))).campaign)).toEqual([]);
+  const another = `${campaignText}\ntracer T2\n  voltage ± 0.5 %\n${sweep('T1, RC1')}`;
+  expect(onlyInstruments((await evaluate(campaignText + sweep('T1, RC1'))).campaign)).toEqual(['T1', 'RC1']);
+  expect(onlyInstruments((await evaluate(another)).campaign)).toEqual([]);
 });

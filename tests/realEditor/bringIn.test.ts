@@ -89,13 +89,11 @@ it('shows what it understood of a folder, asks what is missing, and writes it as
   expect(texts).toContain('logger/b-1.04.csv');
   await page.screenshot({ path: 'screenshots/bring-in-understood.png' });
   await page.keyboard.press('Enter');
-  await answer(/^Irradiance/);
-  await answer(/^Irradiance/, '812');
+  await answer(/1130\.csv: Irradiance/, '812');
   await page.locator('.quick-input-message', { hasText: /unit/ }).first().waitFor();
   await page.screenshot({ path: 'screenshots/bring-in-asked.png' });
-  await answer(/^Irradiance/, '805 W/m2');
-  await answer(/^Temperature/);
-  await answer(/^Temperature/, '43.5 degC cell');
+  await answer(/Irradiance/, '805 W/m2');
+  await answer(/1130\.csv: Temperature/, '43.5 degC cell');
   await answer(/^Tracer and reference/);
   await bench.panel.locator('.curves svg.marks').first().waitFor({ timeout: 60_000 });
   expect(await bench.panel.locator('h1').textContent()).toContain('INV2-S07');

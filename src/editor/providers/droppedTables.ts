@@ -1,7 +1,7 @@
 /** Tables dropped into the text or pasted as paths: the blocks that name them, with a tab stop for all that is missing. */
 import * as vscode from 'vscode';
 import { bringIn } from '../../bringIn/bringIn.js';
-import { namedFiles, usualInstruments } from '../../bringIn/namedFiles.js';
+import { namedFiles, onlyInstruments } from '../../bringIn/namedFiles.js';
 import { blockSnippet } from '../../bringIn/writtenBlocks.js';
 import { isTable, tableInputs } from '../bringInFiles.js';
 import type { Campaigns } from '../campaigns.js';
@@ -49,7 +49,7 @@ async function editFor(
   const named = namedFiles(campaign, (from, relative) => campaigns.files.resolve(from, relative));
   const { found } = await bringIn(inputs, { campaign, named });
   if (found.length === 0 || token.isCancellationRequested) return undefined;
-  const snippet = blockSnippet(found, { with: usualInstruments(campaign) });
+  const snippet = blockSnippet(found, { with: onlyInstruments(campaign) });
   const { range, before, after } = placeBehind(document, position.line);
   const text = vscode.SnippetTextEdit.replace(range, new vscode.SnippetString(before + snippet + after));
   // Else every line would get the indentation of the line before it.
