@@ -31,6 +31,8 @@ export interface Hypothesis {
   readonly base?: Readonly<Record<CommonUnknown, Prior>>;
   readonly priors?: Readonly<Partial<Record<CommonUnknown, Bounded>>>;
   readonly own?: readonly OwnUnknown[];
+  /** Where the fit begins, when not at the priors. */
+  readonly starts?: Readonly<Record<CommonUnknown, number>>;
   /** What is fixed in it. */
   readonly state?: () => Partial<StringState>;
   /** Whatever the words about it need. */
@@ -68,7 +70,11 @@ export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, round
   const steps = stepsOf(expectation);
   const unknowns = [
     ...commonUnknowns.map((name) =>
-      unknownOf({ ...possible[name], ...base[name], ...hypothesis.priors?.[name] }, steps[name]),
+      unknownOf(
+        { ...possible[name], ...base[name], ...hypothesis.priors?.[name] },
+        steps[name],
+        hypothesis.starts?.[name],
+      ),
     ),
     ...own.map((each) => unknownOf(each, each.step)),
   ];
@@ -111,7 +117,7 @@ export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, round
  */
 export function distanceOf({ sweep, string, priors }: Fitted, hypothesis: Hypothesis): number {
   const state: StringState = { ...asEntered(), ...hypothesis.state?.() };
-  for (const name of commonUnknowns) state[name] = priors[name].mean;
+  for (const name of commonUnknowns) state[name] = hypothesis.starts?.[name] ?? priors[name].mean;
   for (const { set, start, mean } of hypothesis.own ?? []) set(state, start ?? mean);
   const modelled = new Float64Array(sweep.current.length);
   string.currents(state, sweep, modelled);
@@ -132,8 +138,18 @@ const possible: Readonly<Record<CommonUnknown, { readonly least?: number; readon
   drift: { least: -0.8, most: 0.8 },
 };
 
-function unknownOf({ mean, deviation, start = mean, least, most }: Bounded, step: number): Unknown {
-  return { mean, deviation, start, step, least, most };
+function unknownOf(prior: Bounded, step: number, start = prior.start ?? prior.mean): Unknown {
+  const { mean, deviation, least = -Infinity, most = Infinity } = prior;
+  return { mean, deviation, start: Math.min(most, Math.max(least, start)), step, least, most };
+}
+
+/** The same hypothesis, to be fitted on from where a fit of it, or of one with fewer unknowns, ended. */
+export function continued(hypothesis: Hypothesis, { values, own }: Tried): Hypothesis {
+  return {
+    ...hypothesis,
+    starts: values,
+    own: hypothesis.own?.map((each, j) => (own[j] ? { ...each, start: own[j].value } : each)),
+  };
 }
 
 /** Small against what shows, large against rounding. */

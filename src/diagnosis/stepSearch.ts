@@ -2,12 +2,20 @@
 import type { StringState } from '../physics/faultyString.js';
 import type { Expectation } from './expectation.js';
 import { priorOdds } from './hypotheses.js';
-import { distanceOf, tryHypothesis, type Hypothesis, type OwnUnknown, type Tried } from './hypothesis.js';
+import {
+  continued,
+  distanceOf,
+  tryHypothesis,
+  type Hypothesis,
+  type OwnUnknown,
+  type Tried,
+} from './hypothesis.js';
 
 export const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
 
-/** Groups of unlike light that are told apart at most. */
-const mostGroups = 4;
+/** Groups of unlike light that are told apart at most, and how many points each needs for it. */
+const mostGroups = 5;
+const pointsForGroup = 10;
 
 /** The best of each kind: a substring, two, a module, any number, and more groups as long as the points ask for them. */
 export function stepHypotheses(e: Expectation): Tried[] {
@@ -23,7 +31,8 @@ export function stepHypotheses(e: Expectation): Tried[] {
   if (all < 3) return found;
   const counts = new Set([1, substrings + 1, Math.max(4, Math.round(all / 4))]);
   let groups: readonly Weak[] = [];
-  for (let size = 1; size <= mostGroups; size++) {
+  const most = Math.min(mostGroups, Math.floor(e.sweep.voltage.length / pointsForGroup));
+  for (let size = 1; size <= most; size++) {
     const starts = [...counts].flatMap((count) =>
       count < all ? shares.map((share) => freeGroups(e, [...groups, { count, share }])) : [],
     );
@@ -59,11 +68,10 @@ export function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[]
     .map(({ hypothesis }) => ({ hypothesis, tried: tryHypothesis(e, hypothesis, 1) }));
   const [best] = near.sort((a, b) => sumOf(a.tried) - sumOf(b.tried));
   if (!best) return [];
-  const own = best.hypothesis.own!.map((each, j) => ({ ...each, start: best.tried.own[j]!.value }));
-  return [tryHypothesis(e, { ...best.hypothesis, own }, 14)];
+  return [tryHypothesis(e, continued(best.hypothesis, best.tried), 12)];
 }
 
-const sumOf = ({ misfit, strain }: Tried): number => misfit + strain;
+export const sumOf = ({ misfit, strain }: Tried): number => misfit + strain;
 
 /** Less light than this is as good as out of the current path. */
 const darkest = 0.02;
@@ -107,7 +115,8 @@ function fixedGroup({ entered }: Expectation, count: number, start: number): Hyp
     code,
     weight: whole ? priorOdds[code] : priorOdds[code] - Math.log(4),
     state: () => ({ weak: [{ count, share: start }] }),
-    own: [shareOf(0, start), nearly(0, count)],
+    // A damaged module keeps most of its current; what takes more than half of it is a shadow.
+    own: [whole ? { ...shareOf(0, start), mean: 0.8, deviation: 0.15 } : shareOf(0, start), nearly(0, count)],
     tag: { count },
   };
 }

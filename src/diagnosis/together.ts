@@ -5,8 +5,8 @@
 import type { CauseCode } from './diagnosis.js';
 import type { Expectation } from './expectation.js';
 import { above, below, priorOdds } from './hypotheses.js';
-import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
-import { nearly, searched, shareOf, shares } from './stepSearch.js';
+import { continued, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { nearly, searched, shareOf, shares, sumOf } from './stepSearch.js';
 
 /**
  * Which of several leads: what was measured or entered wrongly, then what lost a voltage; else the one that explains more alone,
@@ -28,24 +28,37 @@ function rankOf(code: CauseCode): number {
   }
 }
 
+const mostOwn = 4;
+
 /** Every cause that can join what was tried, as fits. */
 export function joined(e: Expectation, tried: Tried): Tried[] {
   const { hypothesis } = tried;
   if (hypothesis.code === 'healthy' || hypothesis.code === 'degraded') return [];
+  // What has many groups of unlike light has freedom enough.
+  if (tried.own.length > mostOwn) return [];
   const present = new Set<CauseCode>([hypothesis.code, ...(hypothesis.also ?? [])]);
-  const base = startingFrom(tried);
+  const base = continued(hypothesis, tried);
   const joins = simpleJoins(e, base).filter(({ code }) => !present.has(code as CauseCode));
   const steps = present.has('partial-shade') || present.has('module-low-current') ? [] : weakJoins(e, base);
   return [
-    ...joins.map((each) => tryHypothesis(e, each.hypothesis, 12)),
+    ...bestOf(
+      e,
+      joins.map(({ hypothesis: each }) => each),
+    ),
     ...(steps.length > 0 ? searched(e, steps) : []),
   ];
 }
 
-/** The fit goes on from where it ended. */
-function startingFrom({ hypothesis, own }: Tried): Hypothesis {
-  return { ...hypothesis, own: hypothesis.own?.map((each, j) => ({ ...each, start: own[j]!.value })) };
+/** All are fitted shortly, the nearest to the end. */
+function bestOf(e: Expectation, hypotheses: readonly Hypothesis[]): Tried[] {
+  return hypotheses
+    .map((hypothesis) => ({ hypothesis, tried: tryHypothesis(e, hypothesis, 2) }))
+    .sort((a, b) => sumOf(a.tried) - sumOf(b.tried))
+    .slice(0, mostFitted)
+    .map(({ hypothesis, tried }) => tryHypothesis(e, continued(hypothesis, tried), 10));
 }
+
+const mostFitted = 3;
 
 function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>): Hypothesis {
   const codes = [base.code as CauseCode, ...(base.also ?? []), code].sort((a, b) => rankOf(a) - rankOf(b));
@@ -54,7 +67,7 @@ function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>):
     ...more,
     code: codes[0]!,
     also: codes.slice(1),
-    weight: base.weight + priorOdds[code],
+    weight: base.weight + (more.weight ?? priorOdds[code]),
     priors: { ...base.priors, ...more.priors },
     tag: { ...base.tag, ...more.tag },
   };
@@ -66,6 +79,9 @@ function simpleJoins(
 ): { readonly code: CauseCode; readonly hypothesis: Hypothesis }[] {
   const { priors, ohm, entered } = e;
   const all = entered.modules * entered.substrings;
+  const { starts } = base;
+  // As many as the voltage was bent for.
+  const missing = Math.round(-(starts?.voltage ?? 0) * all);
   const join = (code: CauseCode, more: Partial<Hypothesis>) => ({
     code,
     hypothesis: joinedTo(base, code, more),
@@ -75,16 +91,15 @@ function simpleJoins(
     join('series-resistance', { priors: { resistance: above(priors.resistance, 0.1 * ohm) } }),
     ...(isCurrent ? [] : [join('soiling', { priors: { current: below(priors.current, 0.1) } })]),
     join('shunt', { priors: { conductance: above(priors.conductance, 0.15 / ohm) }, tag: {} }),
-    ...[1, 2].flatMap((out) =>
-      out < all
-        ? [
-            join('substring-out', {
-              state: () => ({ ...base.state?.(), out, outVoltage: 0 }),
-              tag: { out, outVoltage: 0 },
-            }),
-          ]
-        : [],
-    ),
+    ...[...new Set([1, 2, missing])]
+      .filter((out) => out > 0 && out < all)
+      .map((out) =>
+        join('substring-out', {
+          state: () => ({ ...base.state?.(), out, outVoltage: 0 }),
+          starts: starts && { ...starts, voltage: starts.voltage + out / all },
+          tag: { out, outVoltage: 0 },
+        }),
+      ),
   ];
 }
 
@@ -95,6 +110,8 @@ function weakJoins(e: Expectation, base: Hypothesis): Hypothesis[] {
     joinedTo(base, 'partial-shade', {
       state: () => ({ ...base.state?.(), weak: [{ count: 1, share }] }),
       own: [...(base.own ?? []), shareOf(0, share), nearly(0, 1)],
+      // One of the kinds of shade that are tried alone.
+      weight: priorOdds['partial-shade'] - Math.log(4),
     }),
   );
 }

@@ -37,8 +37,11 @@ export function weigh(expectation: Expectation): Weighed[] {
   for (let round = 0; round < mostJoined; round++) {
     const evidence = evidenceAmong(tried, points);
     const ranked = [...tried].sort((a, b) => evidence(b) - evidence(a));
-    if (!isPoor(ranked[0]!, points) && !(round === 0 && isLaboured(ranked[0]!))) break;
-    tried.push(...leaders(ranked).flatMap((each) => joined(expectation, each)));
+    const best = ranked[0]!;
+    // Where the best needed a second cause, its rivals get theirs too.
+    if (!isPoor(best, points) && !isLaboured(best) && best.hypothesis.also === undefined) break;
+    const poor = leaders(ranked).filter((each) => isPoor(each, points) || (round === 0 && isLaboured(each)));
+    tried.push(...poor.flatMap((each) => joined(expectation, each)));
   }
   return shares(tried, points);
 }

@@ -7,7 +7,7 @@
 import type { Conditions } from './ivCurve.js';
 import { atConditions, type DiodeReference } from './nameplateModel.js';
 import { usualBypassVoltage } from './seriesComposition.js';
-import { voltageAtCurrent } from './singleDiode.js';
+import { voltageAtCurrent, type SingleDiode } from './singleDiode.js';
 
 /** What was measured, as entered. */
 export interface StringAsEntered {
@@ -81,27 +81,44 @@ const coarseNodes = 5;
 /** Below I = 0 the tables go on to this share of the photocurrent. */
 const beyond = 0.4;
 
+/** Available current x (A) over the diode voltage u (V) of a module, both ascending; the first two rows are driven backwards. */
+interface Table {
+  readonly x: Float64Array;
+  readonly u: Float64Array;
+  length: number;
+  /** What it was made for, so that it is made once for all states that differ elsewhere. */
+  conductance: number;
+  saturation: number;
+  a: number;
+  photocurrent: number;
+}
+
 /** One kind of substring: `count` of them, V(X) for X = IL - I, where IL is the photocurrent of the strong. */
 interface Kind {
   count: number;
-  /** Of the strong photocurrent, A: how much less this kind has. */
+  /** A: how much less than the strong this kind has. */
   lack: number;
-  /** Available current and diode voltage, ascending. */
-  x: Float64Array;
-  u: Float64Array;
-  length: number;
+  table: Table;
+  /** Next row, and how many rows it goes on: few weak substrings need fewer places of their own. */
   at: number;
+  stride: number;
 }
 
 /** Keeps its tables between calls; not to be shared by two computations at once. */
 export class FaultyString {
   readonly #kinds: Kind[] = [];
-  #nodeVoltage = new Float64Array(256);
-  #nodeCurrent = new Float64Array(256);
+  readonly #sound = newTable();
+  readonly #shunted = newTable();
+  #nodeVoltage = new Float64Array(512);
+  #nodeCurrent = new Float64Array(512);
   #nodes = 0;
   #slopes = new Float64Array(0);
+  #atTemperature = NaN;
+  #module: SingleDiode;
 
-  constructor(readonly entered: StringAsEntered) {}
+  constructor(readonly entered: StringAsEntered) {
+    this.#module = entered.reference.model;
+  }
 
   /** Currents of the device (all parallel strings) at the places, into `result`. */
   currents(state: StringState, places: ModelPlaces, result: Float64Array): void {
@@ -122,49 +139,56 @@ export class FaultyString {
 
   /** Fills the nodes of V over I; answers the photocurrent. */
   #compose(state: StringState, local: boolean): number {
-    const { reference, modules, substrings, conditions } = this.entered;
-    const module = atConditions(reference, {
-      irradiance: conditions.irradiance,
-      cellTemperature: conditions.cellTemperature + state.temperature,
-    });
+    const { modules, substrings } = this.entered;
+    const module = this.#moduleAt(state.temperature);
     const photocurrent = module.photocurrent * Math.exp(state.current);
     const a = module.thermalVoltage * (1 + state.rounding);
     const saturation =
       state.rounding === 0 ? module.saturationCurrent : saturationKeepingVoc(module, a, photocurrent);
-    const open = a * Math.log1p(photocurrent / saturation);
     const conductance = 1 / module.shuntResistance + state.conductance * modules;
+    fill(this.#sound, conductance, saturation, a, photocurrent);
 
-    this.#kinds.length = 0;
-    const all = modules * substrings;
-    const add = (count: number, lack: number, extra: number): void => {
-      this.#kinds.push(table(count, lack, conductance + extra, saturation, a, open, photocurrent));
-    };
-    let strong = all - (local ? state.out : 0);
+    const kinds = this.#kinds;
+    kinds.length = 0;
+    let strong = modules * substrings - (local ? state.out : 0);
     if (local) {
       for (const { count, share } of state.weak) {
         strong -= count;
-        add(count, (1 - Math.min(Math.max(share, 0), 1)) * photocurrent, 0);
+        const lack = (1 - Math.min(Math.max(share, 0), 1)) * photocurrent;
+        kinds.push({ count, lack, table: this.#sound, at: 1, stride: 2 });
       }
       if (state.shunted) {
         const count = state.shunted.modules * substrings;
         strong -= count;
-        add(count, 0, state.shunted.conductance);
+        fill(this.#shunted, conductance + state.shunted.conductance, saturation, a, photocurrent);
+        kinds.push({ count, lack: 0, table: this.#shunted, at: 2, stride: 1 });
       }
     }
-    add(Math.max(strong, 0), 0, 0);
+    kinds.push({ count: Math.max(strong, 0), lack: 0, table: this.#sound, at: 2, stride: 1 });
     this.#merge(state, local, module.seriesResistance, photocurrent);
     return photocurrent;
+  }
+
+  #moduleAt(warmer: number): SingleDiode {
+    if (this.#atTemperature !== warmer) {
+      const { reference, conditions } = this.entered;
+      const { irradiance, cellTemperature } = conditions;
+      this.#module = atConditions(reference, { irradiance, cellTemperature: cellTemperature + warmer });
+      this.#atTemperature = warmer;
+    }
+    return this.#module;
   }
 
   /** The nodes of all kinds in one row, at each the voltages added. */
   #merge(state: StringState, local: boolean, seriesResistance: number, photocurrent: number): void {
     const { substrings } = this.entered;
     const kinds = this.#kinds;
-    const total = kinds.reduce((sum, kind) => sum + kind.length, 0);
+    const total = kinds.reduce((sum, kind) => sum + kind.table.length, 0);
     if (this.#nodeVoltage.length < total) {
       this.#nodeVoltage = new Float64Array(2 * total);
       this.#nodeCurrent = new Float64Array(2 * total);
     }
+    const [nodeVoltage, nodeCurrent] = [this.#nodeVoltage, this.#nodeCurrent];
     const out = local ? state.out : 0;
     const rs = seriesResistance / substrings;
     const scale = 1 + state.voltage;
@@ -172,26 +196,30 @@ export class FaultyString {
     for (;;) {
       let next: Kind | undefined;
       let X = Infinity;
-      for (const kind of kinds) {
-        if (kind.at >= kind.length) continue;
-        const own = kind.x[kind.at]! + kind.lack;
-        if (own < X) [X, next] = [own, kind];
+      for (let j = 0; j < kinds.length; j++) {
+        const kind = kinds[j]!;
+        if (kind.at >= kind.table.length) continue;
+        const own = kind.table.x[kind.at]! + kind.lack;
+        if (own >= X) continue;
+        X = own;
+        next = kind;
       }
       if (!next) break;
       const current = photocurrent - X;
       let voltage = 0;
-      for (const kind of kinds) {
+      for (let j = 0; j < kinds.length; j++) {
+        const kind = kinds[j]!;
         if (kind.count <= 0) continue;
         const substring = diodeVoltage(kind, X - kind.lack) / substrings - current * rs;
         voltage += kind.count * Math.max(substring, -usualBypassVoltage);
       }
-      next.at++;
+      next.at += next.stride;
       voltage = voltage * scale - current * state.resistance;
       if (out > 0)
         voltage -= out * state.outVoltage * Math.min(1, Math.max(0, current / (0.02 * photocurrent)));
-      if (nodes > 0 && voltage <= this.#nodeVoltage[nodes - 1]!) continue;
-      this.#nodeVoltage[nodes] = voltage;
-      this.#nodeCurrent[nodes] = current;
+      if (nodes > 0 && voltage <= nodeVoltage[nodes - 1]!) continue;
+      nodeVoltage[nodes] = voltage;
+      nodeCurrent[nodes] = current;
       nodes++;
     }
     this.#nodes = nodes;
@@ -200,11 +228,11 @@ export class FaultyString {
   /** Currents at ascending voltages, in straight lines between the nodes and beyond their ends. */
   #read(voltage: Float64Array, result: Float64Array): void {
     const [nodeVoltage, nodeCurrent, last] = [this.#nodeVoltage, this.#nodeCurrent, this.#nodes - 1];
+    if (this.#slopes.length !== voltage.length) this.#slopes = new Float64Array(voltage.length);
     if (last < 1) {
       result.fill(0);
       return;
     }
-    if (this.#slopes.length !== voltage.length) this.#slopes = new Float64Array(voltage.length);
     let at = 1;
     for (let k = 0; k < voltage.length; k++) {
       while (at < last && nodeVoltage[at]! < voltage[k]!) at++;
@@ -226,59 +254,59 @@ export class FaultyString {
 }
 
 /** I0 such that the open circuit does not move when the thermal voltage is another. */
-function saturationKeepingVoc(
-  module: {
-    photocurrent: number;
-    saturationCurrent: number;
-    shuntResistance: number;
-    thermalVoltage: number;
-  },
-  a: number,
-  photocurrent: number,
-): number {
+function saturationKeepingVoc(module: SingleDiode, a: number, photocurrent: number): number {
   const voc = voltageAtCurrent({ ...module, seriesResistance: 0, photocurrent }, 0);
   return (photocurrent - voc / module.shuntResistance) / Math.expm1(voc / a);
 }
 
-/** Table of one kind; for a whole module, so that its diode voltage is that of all its substrings. */
-function table(
-  count: number,
-  lack: number,
-  conductance: number,
-  saturation: number,
-  a: number,
-  open: number,
-  photocurrent: number,
-): Kind {
-  const highest = open / a + Math.log1p(beyond) + step;
+const fineNodes = Math.ceil((fine + Math.log1p(beyond) + step) / step) + 1;
+const rows = 3 + coarseNodes + fineNodes;
+
+const newTable = (): Table => ({
+  x: new Float64Array(rows),
+  u: new Float64Array(rows),
+  length: rows,
+  conductance: NaN,
+  saturation: NaN,
+  a: NaN,
+  photocurrent: NaN,
+});
+
+/** For a whole module, so that its diode voltage is that of all its substrings. */
+function fill(table: Table, conductance: number, saturation: number, a: number, photocurrent: number): void {
+  if (
+    table.conductance === conductance &&
+    table.saturation === saturation &&
+    table.a === a &&
+    table.photocurrent === photocurrent
+  )
+    return;
+  Object.assign(table, { conductance, saturation, a, photocurrent });
+  const { x, u } = table;
+  const open = a * Math.log1p(photocurrent / saturation);
   const start = Math.max(0, open / a - fine);
-  const fineNodes = Math.ceil((highest - start) / step) + 1;
-  const length = 3 + coarseNodes + fineNodes;
-  const x = new Float64Array(length);
-  const u = new Float64Array(length);
-  // Driven backwards, a substring follows its shunt until its bypass diode conducts.
-  const backwards = 4 * usualBypassVoltage * 3;
+  // Driven backwards, a substring follows its shunt until its bypass diode conducts; far below stands for "bypassed".
+  const backwards = 12 * usualBypassVoltage;
   const shunt = Math.max(conductance, (1e-4 * photocurrent) / open);
   x[0] = -1e3 * photocurrent;
   u[0] = -backwards - 1;
   x[1] = -shunt * backwards;
   u[1] = -backwards;
-  let at = 2;
-  const put = (diode: number): void => {
-    u[at] = diode * a;
-    x[at] = saturation * Math.expm1(diode) + diode * a * conductance + diode * 1e-12;
-    at++;
-  };
-  for (let k = 0; k <= coarseNodes; k++) put((start * k) / (coarseNodes + 1));
-  for (let k = 0; k < fineNodes; k++) put(start + k * step);
-  // The end of the table far below stands for "bypassed"; it is no node of the string.
-  return { count, lack, x, u, length: at, at: lack > 0 ? 1 : 2 };
+  for (let row = 2; row < rows; row++) {
+    const coarse = row - 2;
+    const diode =
+      coarse <= coarseNodes
+        ? (start * coarse) / (coarseNodes + 1)
+        : start + (coarse - coarseNodes - 1) * step;
+    u[row] = diode * a;
+    x[row] = saturation * Math.expm1(diode) + diode * (a * conductance + 1e-12);
+  }
 }
 
-/** Diode voltage of a module at an available current; `kind.at` never runs ahead of it by more than the table. */
-function diodeVoltage(kind: Kind, available: number): number {
-  const { x, u, length } = kind;
-  let at = Math.min(Math.max(kind.at, 1), length - 1);
+/** Diode voltage of a module at an available current; the next row of the kind is never far from it. */
+function diodeVoltage({ table, at: next }: Kind, available: number): number {
+  const { x, u, length } = table;
+  let at = next < 1 ? 1 : next < length ? next : length - 1;
   while (at < length - 1 && x[at]! < available) at++;
   while (at > 1 && x[at - 1]! > available) at--;
   const share = (available - x[at - 1]!) / (x[at]! - x[at - 1]!);
