@@ -1,6 +1,6 @@
 /**
  * The one-way flow of the project: text -> syntax -> campaign -> sweeps -> physics -> analysis -> diagnosis -> checks
- * -> cases -> evaluation -> presentation -> workspace -> {editor, webview, server, cli}. Each folder lists the folders
+ * -> cases -> evaluation -> presentation -> {report, workspace} -> {editor, webview, server, cli}. Each folder lists the folders
  * it may import and the npm packages it may use; everything else is an error.
  */
 const folders = {
@@ -58,6 +58,19 @@ const folders = {
     packages: [],
   },
   workspace: { folders: ['text', 'syntax', 'evaluation', 'presentation'], packages: [] },
+  report: {
+    folders: [
+      'text',
+      'campaign',
+      'analysis',
+      'electricalTests',
+      'diagnosis',
+      'cases',
+      'evaluation',
+      'presentation',
+    ],
+    packages: ['vega', 'vega-lite', 'vega-interpreter', 'pdfkit', 'svg-to-pdfkit', 'dejavu-fonts-ttf'],
+  },
   messages: { folders: ['presentation'], packages: ['zod'] },
   editor: {
     folders: [
@@ -97,8 +110,9 @@ const folders = {
       'presentation',
       'bringIn',
       'server',
+      'report',
     ],
-    packages: ['commander', 'tinyglobby', 'vega', 'vega-lite', 'vega-interpreter'],
+    packages: ['commander', 'tinyglobby'],
     node: true,
   },
 };

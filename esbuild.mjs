@@ -14,6 +14,7 @@ const common = {
   sourcemap: false,
   legalComments: 'none',
   logLevel: 'warning',
+  loader: { '.ttf': 'binary' },
 };
 
 /** @type {Record<string, esbuild.BuildOptions & { outfile: string }>} */

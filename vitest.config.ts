@@ -1,6 +1,20 @@
-import { defineConfig } from 'vitest/config';
+import { readFileSync } from 'node:fs';
+import { defineConfig, type Plugin } from 'vitest/config';
+
+/** Fonts as the build of the bundles has them: their bytes. */
+const fontBytes: Plugin = {
+  name: 'font-bytes',
+  enforce: 'pre',
+  load(id) {
+    const file = id.split('?')[0]!;
+    if (!file.endsWith('.ttf')) return undefined;
+    const bytes = readFileSync(file).toString('base64');
+    return `export default Uint8Array.from(atob('${bytes}'), (character) => character.charCodeAt(0));`;
+  },
+};
 
 export default defineConfig({
+  plugins: [fontBytes],
   test: {
     include: ['tests/**/*.test.ts'],
     // The real-editor tests need a browser and an editor host; `.ci/run` starts them on their own.

@@ -47,7 +47,7 @@ export async function coefficients(
       return exitStatus.usage;
     }
     try {
-      const { drawCharts } = await import('./drawCharts.js');
+      const { drawCharts } = await import('../report/drawCharts.js');
       const charts = await drawCharts(coefficientCharts(report));
       await writeWhole(target, coefficientPage(report, charts, programVersion));
     } catch (error) {

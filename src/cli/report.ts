@@ -1,17 +1,30 @@
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
-import { campaignPage, pageCharts, pageModel } from '../presentation/pageHtml.js';
-import { evaluateFiles, programVersion } from './evaluateFiles.js';
+import { nearest } from '../campaign/nearest.js';
+import {
+  extensionOf,
+  type Language,
+  type Paper,
+  type ReportContent,
+  type ReportFormat,
+} from '../report/reportOptions.js';
+import { evaluateFiles, programVersion, type EvaluatedFile } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
 import type { Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
 
-export interface ReportOptions {
+export interface ReportCommandOptions {
   readonly out?: string;
   readonly root?: string;
+  readonly format?: ReportFormat;
+  readonly content: ReportContent;
+  readonly string?: string;
+  readonly language: Language;
+  readonly paper: Paper;
 }
 
-export async function report(file: string, options: ReportOptions, io: Io): Promise<number> {
+/** Writes a report beside the campaign or where it was told; Markdown and text without a file go to the terminal. */
+export async function report(file: string, options: ReportCommandOptions, io: Io): Promise<number> {
   const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
   const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
   const only = evaluated[0];
@@ -19,20 +32,89 @@ export async function report(file: string, options: ReportOptions, io: Io): Prom
     io.error(only ? `${file}: holds several campaigns; name one file\n` : `${file}: no such campaign file\n`);
     return exitStatus.notComputable;
   }
-  const target = path.resolve(io.workingFolder, options.out ?? only.file.replace(/(\.sweepbook)?$/, '.html'));
-  if ([...only.evaluation.files, ...only.evaluation.dataFiles].includes(target)) {
-    io.error(`${target}: is a file of the campaign itself; name another for the page\n`);
+  const format = options.format ?? formatOf(options.out);
+  const target = targetOf(only, options, format, io);
+  const refusal = (await stringRefusal(only, options)) ?? targetRefusal(only, target);
+  if (refusal !== undefined) {
+    io.error(`${refusal}\n`);
     return exitStatus.usage;
   }
-  const model = pageModel(only.evaluation, only.display, programVersion);
-  const { drawCharts } = await import('./drawCharts.js');
-  const page = campaignPage(model, await drawCharts(pageCharts(model)));
+  const content = await rendered(only, options, format, io);
+  if (target === undefined) {
+    io.out(content as string);
+    return statusOf([only.evaluation], false);
+  }
   try {
-    await writeWhole(target, page);
+    await writeWhole(target, content);
   } catch (error) {
-    io.error(`${target}: the page could not be written (${(error as Error).message})\n`);
+    io.error(`${target}: the report could not be written (${(error as Error).message})\n`);
     return exitStatus.notComputable;
   }
-  io.out(`Page with the curves: ${target}\n  ${pathToFileURL(target).href}\n`);
+  io.out(`Report: ${target}\n  ${pathToFileURL(target).href}\n`);
   return statusOf([only.evaluation], false);
+}
+
+/** By the name of the file that is asked for; HTML where that does not tell. */
+function formatOf(out: string | undefined): ReportFormat {
+  const extension = out === undefined ? '' : path.extname(out).toLowerCase();
+  const formats = Object.entries(extensionOf) as [ReportFormat, string][];
+  return formats.find(([, known]) => known === extension)?.[0] ?? 'html';
+}
+
+function targetOf(
+  { file }: EvaluatedFile,
+  { out }: ReportCommandOptions,
+  format: ReportFormat,
+  io: Io,
+): string | undefined {
+  if (out !== undefined) return path.resolve(io.workingFolder, out);
+  if (format === 'markdown' || format === 'text') return undefined;
+  return path.resolve(io.workingFolder, file.replace(/(\.sweepbook)?$/, extensionOf[format]));
+}
+
+function targetRefusal({ evaluation }: EvaluatedFile, target: string | undefined): string | undefined {
+  if (target === undefined || ![...evaluation.files, ...evaluation.dataFiles].includes(target))
+    return undefined;
+  return `${target}: is a file of the campaign itself; name another for the report`;
+}
+
+async function stringRefusal(
+  { evaluation }: EvaluatedFile,
+  { string, content }: ReportCommandOptions,
+): Promise<string | undefined> {
+  if (string === undefined) return undefined;
+  if (content !== 'full') return `--string ${string}: goes with --content full alone`;
+  const { stringNames } = await import('../report/renderReport.js');
+  const names = stringNames(evaluation);
+  if (names.includes(string)) return undefined;
+  const near = nearest(string, names);
+  const hint = near === undefined ? '' : `; did you mean ${near}?`;
+  return `--string ${string}: the campaign has no such string${hint}`;
+}
+
+async function rendered(
+  { evaluation, display }: EvaluatedFile,
+  { content, string, language, paper }: ReportCommandOptions,
+  format: ReportFormat,
+  io: Io,
+): Promise<string | Uint8Array> {
+  const { renderReport } = await import('../report/renderReport.js');
+  const options = { content, string, language, paper, display, version: programVersion };
+  return renderReport(evaluation, options, { format, created: new Date(), progress: progressLines(io) });
+}
+
+/** Fewer steps than this are done before anyone asks. */
+const worthTelling = 200;
+
+/** A line on the error stream for each tenth of a long step; others get their turn in between. */
+function progressLines(io: Io): (step: 'curves' | 'pages', done: number, of: number) => Promise<void> {
+  const words = { curves: 'curves drawn', pages: 'parts laid out' } as const;
+  let told = '';
+  return async (step, done, of) => {
+    const tenth = Math.floor((10 * done) / of);
+    const line = `${10 * tenth} % of ${of} ${words[step]}\n`;
+    if (of >= worthTelling && line !== told) io.error(line);
+    told = line;
+    await new Promise((resolve) => setImmediate(resolve));
+  };
 }

@@ -6,13 +6,14 @@ import { check, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
-import { report, type ReportOptions } from './report.js';
+import { report, type ReportCommandOptions } from './report.js';
 import { serve } from './serve.js';
 import { window, type WindowOptions } from './window.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
 import { tablesDescription } from '../export/tablesDocument.js';
 import { coefficientJsonSchema } from '../presentation/coefficientSchema.js';
+import { languages, papers, reportContents, reportFormats } from '../report/reportOptions.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
@@ -44,11 +45,24 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     });
   program
     .command('report')
-    .description('write one HTML page with the curves, verdicts and their reasons')
+    .description('write a report with the curves, verdicts and their reasons')
     .argument('<file>', 'campaign file')
     .option('-o, --out <file>', 'where to write it; beside the campaign file by default')
+    .addOption(
+      new Option('--format <format>', 'of the report; by the name of the file, else html').choices(
+        reportFormats,
+      ),
+    )
+    .addOption(
+      new Option('--content <content>', 'all, two pages for the client, or the fault list for the repair')
+        .choices(reportContents)
+        .default('full'),
+    )
+    .option('--string <name>', 'only this string')
+    .addOption(new Option('--language <language>', 'of the fixed words').choices(languages).default('en'))
+    .addOption(new Option('--paper <paper>', 'size of the pages').choices(papers).default('A4'))
     .addOption(rootOption)
-    .action(async (file: string, options: ReportOptions) => {
+    .action(async (file: string, options: ReportCommandOptions) => {
       status = await report(file, options, io);
     });
   program
@@ -105,7 +119,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--time <time>', 'of files that do not tell: "2026-05-14 11:42"')
     .option('--irradiance <value>', 'of files that do not tell: "812 W/m2"')
     .option('--temperature <value>', 'of files that do not tell: "44.1 degC cell"; cell or module alone')
-    .option('--with <names>', 'tracer and reference used: T1,RC1; those of all sweeps so far by default')
+    .option(
+      '--with <names>',
+      'tracer and reference used: T1,RC1; by default those of all sweeps so far, if there are no others',
+    )
     .option('--write-layout', 'write a layout block even where the tables read without')
     .addOption(rootOption)
     .action(async (files: string[], options: BringInOptions) => {

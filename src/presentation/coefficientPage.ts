@@ -10,7 +10,7 @@ import {
   type CoefficientReport,
 } from './coefficientTexts.js';
 import { html, trusted } from './htmlText.js';
-import { pageFrame, type PageChart } from './pageHtml.js';
+import { pageFrame, type PageChart } from './pageFrame.js';
 
 const overTemperature = (symbol: OwnCoefficient['symbol']): boolean => symbol !== 'B1' && symbol !== 'Rs';
 

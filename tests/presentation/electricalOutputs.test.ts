@@ -3,9 +3,9 @@ import { beforeAll, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { campaignModel } from '../../src/presentation/campaignModel.js';
 import { hoverAt } from '../../src/presentation/hoverText.js';
-import { campaignPage, pageModel } from '../../src/presentation/pageHtml.js';
 import { checkResultSchema, resultJsonSchema, toResult } from '../../src/presentation/resultSchema.js';
 import { problemLines, sweepTable } from '../../src/presentation/textTable.js';
+import { htmlOf } from '../report/campaigns.js';
 import { evaluateText, inMemory } from '../evaluation/memoryFiles.js';
 
 const text = `campaign fen "Fen"
@@ -115,9 +115,9 @@ it('writes them into the result as its schema says', () => {
 });
 
 it('sets them in the page, with the danger in words', () => {
-  const page = campaignPage(pageModel(evaluation, display, '0.0.0'), new Map());
+  const page = htmlOf(evaluation, { display });
   expect(page).toContain('Other electrical tests');
-  expect(page).toContain('<b>Danger.</b> Plus and minus of 1.02 are exchanged.');
+  expect(page).toMatch(/<h3>Danger\.<\/h3>\s*<ul>\s*<li>Plus and minus of 1\.02 are exchanged\./);
 });
 
 it('hovers over the header of a test', () => {

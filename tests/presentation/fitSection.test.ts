@@ -5,9 +5,9 @@ import Ajv2020 from 'ajv/dist/2020.js';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { evaluateFiles } from '../../src/cli/evaluateFiles.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
-import { campaignPage, pageModel } from '../../src/presentation/pageHtml.js';
 import { previewModel } from '../../src/presentation/previewModel.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
+import { htmlOf } from '../report/campaigns.js';
 import { sweepMarkdown } from '../../src/presentation/sweepHover.js';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
@@ -42,7 +42,7 @@ describe('the fitted model', () => {
     expect(string.rows).toEqual([]);
     expect(string.reason).toMatch(/has steps/);
     expect(module.note).toMatch(/^An ideality factor of 0\.\d\d is less than a junction has/);
-    const page = campaignPage(pageModel(evaluation, display, '0'), new Map());
+    const page = htmlOf(evaluation, { display });
     expect(page.match(/<h3>Fitted model<\/h3>/g)).toHaveLength(evaluation.sweeps.length);
     expect(page).toContain('The curve has steps (bypass diodes conduct)');
     expect(page).toContain('is less than a junction has');

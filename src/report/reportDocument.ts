@@ -1,0 +1,139 @@
+/** Puts the parts of a report together; see document.ts for what it is made of. */
+import type { Evaluation } from '../evaluation/evaluation.js';
+import { campaignHead, campaignModel } from '../presentation/campaignModel.js';
+import { limitsPart, methodPart, signaturePart } from './closing.js';
+import { contextOf, type ReportContext } from './context.js';
+import type { Block, ReportDocument } from './document.js';
+import { faultPart } from './faultList.js';
+import { namedFilesPart } from './namedFiles.js';
+import { cautionPart, cover, disconnects, instrumentsPart, nextPart, summary } from './opening.js';
+import type { ReportOptions } from './reportOptions.js';
+import { byUrgency, stringStandings, type StringStanding } from './standings.js';
+import { stringPart } from './stringPart.js';
+import {
+  comparisonsPart,
+  electricalPart,
+  overviewPart,
+  problemsPart,
+  stringTable,
+  sweepsPart,
+} from './tables.js';
+
+export function reportDocument(evaluation: Evaluation, options: ReportOptions): ReportDocument {
+  const context = contextOf(evaluation, options);
+  const { words } = context;
+  return {
+    language: options.language,
+    paper: options.paper,
+    title: campaignHead(evaluation).title,
+    kind: options.string === undefined ? words.contents[options.content] : words.contents.string,
+    author: evaluation.campaign.campaign?.record.operator ?? '',
+    blocks: blocksOf(context),
+    pageText: words.page,
+    colophon: words.colophon(options.version, evaluation.files.map(options.display).join(', ')),
+  };
+}
+
+function blocksOf(context: ReportContext): Block[] {
+  const { content, string } = context.options;
+  if (string !== undefined) return oneString(context, string);
+  if (content === 'summary') return clientSummary(context);
+  return content === 'faults' ? faults(context) : full(context);
+}
+
+const pageBreak: Block = { kind: 'page break' };
+
+function full(context: ReportContext): Block[] {
+  const { evaluation, words } = context;
+  const model = campaignModel(evaluation);
+  const rows = stringStandings(evaluation);
+  const anchors = anchorsOf(rows);
+  return [
+    ...cover(context),
+    ...summary(context),
+    ...nextPart(context),
+    ...(disconnects(context) ? [cautionPart(context)] : []),
+    ...instrumentsPart(context),
+    ...overviewPart(context, model),
+    { kind: 'heading', level: 2, text: words.headings.strings },
+    ...stringTable(context, rows, anchors),
+    ...sweepsPart(context),
+    ...electricalPart(context),
+    ...comparisonsPart(context, model),
+    ...rows
+      .filter(hasSection(evaluation))
+      .flatMap((row, index) => [
+        ...(index === 0 ? [pageBreak] : []),
+        ...stringPart(context, row, model, anchors.get(row.string)!),
+      ]),
+    pageBreak,
+    ...methodPart(context),
+    ...namedFilesPart(context),
+    ...problemsPart(context, model),
+    ...limitsPart(context),
+    ...(disconnects(context) ? [] : [cautionPart(context)]),
+    ...signaturePart(context, 'report'),
+  ];
+}
+
+/** A declared string that nothing was measured on is told by the table of strings alone. */
+const hasSection =
+  ({ sweeps, electricalTests }: Evaluation) =>
+  ({ string }: StringStanding): boolean =>
+    [...sweeps, ...electricalTests].some(({ address }) => address.split('/')[0] === string);
+
+const anchorsOf = (rows: readonly StringStanding[]): Map<string, string> =>
+  new Map(rows.map(({ string }, index) => [string, `string-${index + 1}`]));
+
+function oneString(context: ReportContext, name: string): Block[] {
+  const { evaluation } = context;
+  const model = campaignModel(evaluation);
+  const row = stringStandings(evaluation).find(({ string }) => string === name);
+  const proposal = row?.case?.proposal;
+  return [
+    ...cover(context),
+    ...(row ? stringPart(context, row, model, 'string-1') : []),
+    ...(proposal?.disconnects ? [cautionPart(context)] : []),
+    ...instrumentsPart(context),
+    ...methodPart(context),
+    ...limitsPart(context),
+    ...(proposal?.disconnects ? [] : [cautionPart(context)]),
+    ...signaturePart(context, 'report'),
+  ];
+}
+
+/** What fits on the second of two pages. */
+const mostRows = 24;
+const mostSteps = 5;
+
+function clientSummary(context: ReportContext): Block[] {
+  const { evaluation, words } = context;
+  const rows = byUrgency(stringStandings(evaluation));
+  const left = rows.length - mostRows;
+  return [
+    ...cover(context),
+    ...summary(context),
+    ...nextPart(context, mostSteps),
+    ...(disconnects(context) ? [shortCaution(context)] : []),
+    pageBreak,
+    { kind: 'heading', level: 2, text: words.headings.strings },
+    ...stringTable(context, rows.slice(0, mostRows)),
+    ...(left > 0 ? [{ kind: 'paragraph', text: words.counts.moreInFull(left) } as const] : []),
+    ...signaturePart(context, 'report'),
+  ];
+}
+
+/** The first three: that strings are live, that the load is opened first, that arcs do not go out. */
+function shortCaution(context: ReportContext): Block {
+  const whole = cautionPart(context);
+  return whole.kind === 'caution' ? { ...whole, items: whole.items.slice(0, 3) } : whole;
+}
+
+function faults(context: ReportContext): Block[] {
+  return [
+    ...cover(context),
+    cautionPart(context),
+    ...faultPart(context),
+    ...signaturePart(context, 'repair'),
+  ];
+}
