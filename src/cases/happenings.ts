@@ -10,7 +10,7 @@ import type {
   StringRecord,
 } from '../campaign/model.js';
 import { planeOf, siteOf } from '../campaign/sweepTarget.js';
-import { resolveInstant } from '../campaign/time.js';
+import { parseTime, resolveInstant } from '../campaign/time.js';
 import type { CheckedSweep } from '../checks/check.js';
 
 export type Happening =
@@ -78,7 +78,9 @@ function momentOf(happening: Happening, site: SiteRecord | undefined): number | 
   if (happening.kind === 'sweep') {
     const { instant, time } = happening.sweep;
     if (instant !== undefined && site?.timezone !== undefined) return instant;
-    return time === undefined ? undefined : localMoment({ iso: time.slice(0, 19) }, site);
+    // A row of a table may hold anything as its time.
+    const local = time === undefined ? undefined : parseTime(time.slice(0, 19));
+    return local && localMoment(local, site);
   }
   const { record } = happening;
   return record.kind === 'accept' || !record.time ? undefined : localMoment(record.time, site);

@@ -140,19 +140,24 @@ function curveSpec(
         },
         encoding: { x, y, tooltip: [...tooltip] },
       })),
-      {
-        data: { name: 'findings' },
-        mark: {
-          type: 'text',
-          clip,
-          dx: -9,
-          dy: 12,
-          fontWeight: 'bold',
-          fontSize: theme.fontSize + 1,
-          color: theme.foreground,
-        },
-        encoding: { x, y, text: { field: 'mark', type: 'nominal' } },
-      },
+      // An empty data set has no extent; a written chart leaves it out.
+      ...(data?.findings.length === 0
+        ? []
+        : [
+            {
+              data: { name: 'findings' },
+              mark: {
+                type: 'text' as const,
+                clip,
+                dx: -9,
+                dy: 12,
+                fontWeight: 'bold' as const,
+                fontSize: theme.fontSize + 1,
+                color: theme.foreground,
+              },
+              encoding: { x, y, text: { field: 'mark', type: 'nominal' as const } },
+            },
+          ]),
       ...pointerLayer(data, x),
     ],
     config: chartConfig(theme),

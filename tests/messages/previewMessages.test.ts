@@ -6,18 +6,27 @@ import {
   readToPanel,
   type ToPanel,
 } from '../../src/messages/previewMessages.js';
-import { nextSteps } from '../../src/presentation/nextSteps.js';
-import { campaignModel, previewModel } from '../../src/presentation/previewModel.js';
+import { campaignHead, campaignModel, previewModel } from '../../src/presentation/previewModel.js';
+import { stringModel } from '../../src/presentation/stringModel.js';
 import { evaluation } from '../presentation/fixture.js';
+
+const head = campaignHead(evaluation);
 
 /** As it arrives on the other side. */
 const sent = (message: unknown): unknown => JSON.parse(JSON.stringify(message));
 
 describe('messages between panel and editor', () => {
   const toPanel: ToPanel[] = [
-    { type: 'campaign', campaign: campaignModel(evaluation), steps: nextSteps(evaluation) },
-    ...evaluation.sweeps.map(({ id }): ToPanel => ({ type: 'sweep', sweep: previewModel(evaluation, id) })),
-    { type: 'sweep', sweep: undefined },
+    { type: 'show', head, view: 'campaign', campaign: campaignModel(evaluation) },
+    ...evaluation.sweeps.map(({ id }): ToPanel => ({
+      type: 'show',
+      head,
+      view: 'sweep',
+      sweep: previewModel(evaluation, id),
+    })),
+    { type: 'show', head, view: 'sweep', sweep: undefined },
+    { type: 'show', head, view: 'string', string: stringModel(evaluation, '1.03') },
+    { type: 'show', head, view: 'string', string: undefined },
     { type: 'held', held: true },
     { type: 'nothing', text: 'Nothing yet.' },
   ];
@@ -30,6 +39,10 @@ describe('messages between panel and editor', () => {
       { type: 'choose', sweepId: 'a:1' },
       { type: 'reveal', place, focus: false },
       { type: 'hold', held: false },
+      { type: 'view', view: 'campaign' },
+      { type: 'view', view: 'string', string: '1.03' },
+      { type: 'copy', text: 'a\tb' },
+      { type: 'save', name: 'a.png', base64: 'AAAA' },
     ]) {
       expect(readToEditor(sent(message))).toEqual(message);
     }
@@ -41,11 +54,13 @@ describe('messages between panel and editor', () => {
       { type: 'reveal', place: { file: 'a', line: -1 }, focus: true },
       { type: 'reveal', place: { file: 'a', line: 1.5 }, focus: true },
       { type: 'hold', held: 'yes' },
+      { type: 'view', view: 'elsewhere' },
       { type: 'run', command: 'x' },
     ]) {
       expect(readToEditor(message)).toBeUndefined();
     }
-    expect(readToPanel({ type: 'sweep', sweep: { sweepId: 'a' } })).toBeUndefined();
+    expect(readToPanel({ type: 'show', head, view: 'sweep', sweep: { sweepId: 'a' } })).toBeUndefined();
+    expect(readToPanel({ type: 'show', view: 'sweep' })).toBeUndefined();
   });
 
   it('never throw, whatever arrives', () => {
