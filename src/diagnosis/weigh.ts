@@ -1,7 +1,7 @@
 /** Which causes the points speak for, and how strongly: the sound string first, the others only where something stands out. */
 import type { Expectation } from './expectation.js';
 import { healthy, simpleHypotheses } from './hypotheses.js';
-import { tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { continued, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
 import { joined } from './together.js';
 import { stepHypotheses } from './stepSearch.js';
 
@@ -29,7 +29,7 @@ export function weigh(expectation: Expectation): Weighed[] {
   if (excess < 2 * standsOut) return [{ code: 'healthy', share: 1, best: sound }];
   const tried = [
     tryHypothesis(expectation, healthy, 10),
-    ...simpleHypotheses(expectation).map((hypothesis) => tryHypothesis(expectation, hypothesis)),
+    ...shortlisted(expectation, simpleHypotheses(expectation), points),
   ];
   // Steps cannot explain better what is explained to the noise; searching for them costs most.
   const explained = tried.some(({ misfit, strain }) => misfit < 0.8 * points && strain < settled);
@@ -45,6 +45,24 @@ export function weigh(expectation: Expectation): Weighed[] {
   }
   return shares(tried, points);
 }
+
+/** All variants are fitted shortly, the nearest of each cause to the end. */
+function shortlisted(e: Expectation, hypotheses: readonly Hypothesis[], points: number): Tried[] {
+  const short = hypotheses.map((hypothesis) => tryHypothesis(e, hypothesis, 3));
+  const evidence = evidenceAmong(short, points);
+  const taken = new Map<string, number>();
+  return [...short]
+    .sort((a, b) => evidence(b) - evidence(a))
+    .map((each) => {
+      const { code } = each.hypothesis;
+      const before = taken.get(code) ?? 0;
+      taken.set(code, before + 1);
+      return before < mostShortlisted ? tryHypothesis(e, continued(each.hypothesis, each), 8) : each;
+    });
+}
+
+/** Variants of each cause. */
+const mostShortlisted = 2;
 
 /** Causes joined to one, at most; and how many of the best codes are joined. */
 const mostJoined = 2;
