@@ -14,7 +14,7 @@ import type { IvCurve } from '../physics/ivCurve.js';
 import { characteristicPoints, type CharacteristicPoints } from '../physics/singleDiode.js';
 import { thinSweep, type ThinnedSweep } from '../physics/thinnedSweep.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
-import type { Peers } from './peerLevels.js';
+import type { Peers } from './peers.js';
 
 export interface DiagnosisInput {
   readonly target: SweepTarget;

@@ -2,7 +2,8 @@
 import type { Campaign } from '../campaign/model.js';
 import { diagnose } from '../diagnosis/diagnose.js';
 import type { Diagnosis } from '../diagnosis/diagnosis.js';
-import { peerLevels, type Peers } from '../diagnosis/peerLevels.js';
+import { peerLevels } from '../diagnosis/peerLevels.js';
+import type { Peers } from '../diagnosis/peers.js';
 import { reducedAnalysis, targetItems } from './analyses.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { Remembered } from './remembered.js';
