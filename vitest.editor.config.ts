@@ -8,6 +8,8 @@ export default defineConfig({
     hookTimeout: 600_000,
     // One browser at a time.
     fileParallelism: false,
+    // A window on a loaded machine may miss a key; what is broken fails twice.
+    retry: 1,
     // Each test goes on from where the one before it left the window: what comes after a failure says nothing.
     bail: 1,
   },

@@ -12,7 +12,9 @@ describe('what the extension says of itself', () => {
   const commands: string[] = manifest.contributes.commands.map(({ command }: { command: string }) => command);
 
   it('registers every command it contributes, and no other', () => {
-    const registered = [...editorSources.matchAll(/registerCommand\('([^']+)'/g)].map(([, command]) => command);
+    const registered = [...editorSources.matchAll(/registerCommand\('([^']+)'/g)].map(
+      ([, command]) => command,
+    );
     expect(registered.sort()).toEqual([...commands].sort());
   });
 
