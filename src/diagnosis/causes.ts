@@ -55,12 +55,10 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
         'Repeat the sweep with the sensor wiped and in the plane of this string, read at the moment of the sweep; a second sensor settles it.',
     };
   },
-  'sensor-soiled': (best, e) => {
+  'sensor-soiled': (best) => {
     const change = Math.expm1(best.values.current);
-    const peers = e.input.peers;
-    const alike = peers ? `, and the ${peers.count} other strings read alike` : '';
     return {
-      text: `The current is ${percent(change, best.errors.current)} above what the irradiance given makes${alike}: the sensor sees too little light.`,
+      text: `The current is ${percent(change, best.errors.current)} above what the irradiance given makes: the sensor sees too little light.`,
       figures: [figure('current above expectation', 100 * change, '%', 100 * best.errors.current)],
       tellApart:
         'Wipe the irradiance sensor, see that it lies in the plane of the array and in no shadow, and repeat one sweep.',

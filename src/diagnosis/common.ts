@@ -11,12 +11,11 @@ export interface CommonLevel {
 }
 
 /** Shares of the causes that the usual levels of the peers speak for; their rest is that nothing is in common. */
-export function commonLevels({ input: { peers, analysis }, alone }: Expectation): CommonLevel[] {
+export function commonLevels({ input: { peers, analysis }, alone, perKelvin }: Expectation): CommonLevel[] {
   if (!peers) return [];
   const { current, kelvin } = peers;
   const scatter = (usual: number): number => usual / Math.sqrt(peers.count);
   const usualCurrent = Math.hypot(alone.current.deviation, scatter(current.scatter));
-  const perKelvin = 0.003;
   const usualKelvin = Math.hypot(
     alone.temperature.deviation,
     alone.voltage.deviation / perKelvin,

@@ -70,13 +70,19 @@ function besides(leading: CauseCode, cause: Cause): Cause {
   };
 }
 
-function commonCauses(
-  common: readonly { readonly code: CauseCode; readonly share: number }[],
-  best: Tried,
-  e: Expectation,
-): Cause[] {
-  return common.flatMap(({ code, share }) => (share < leastShare ? [] : [causeOf(code, best, share, e)]));
+/** In the words of the string at hand, and that it is not alone. */
+function commonCauses(common: readonly CommonLevel[], best: Tried, e: Expectation): Cause[] {
+  const alike = ` The ${e.input.peers!.count} other strings read alike.`;
+  return common.flatMap(({ code, share }) => {
+    if (share < leastShare) return [];
+    const cause = causeOf(code, best, share, e);
+    const tellApart = code === 'temperature-wrong' ? sharedByAll : cause.tellApart;
+    return [{ ...cause, text: cause.text + alike, tellApart }];
+  });
 }
+
+const sharedByAll =
+  'See whether the temperature sensor, the count and the type of the modules and Voc of the nameplate are right: all strings share them.';
 
 /** One entry a code, likeliest first; what is off in this string and what is off in all share the whole between them. */
 function inShares(causes: readonly Cause[]): Cause[] {

@@ -11,7 +11,7 @@ import type { ModuleRecord, SweepTarget } from '../campaign/model.js';
 import type { Uncertainty } from '../campaign/quantity.js';
 import { FaultyString, type StringAsEntered } from '../physics/faultyString.js';
 import type { IvCurve } from '../physics/ivCurve.js';
-import { characteristicPoints, type CharacteristicPoints } from '../physics/singleDiode.js';
+import { characteristicPoints, voltageAtCurrent, type CharacteristicPoints } from '../physics/singleDiode.js';
 import { thinSweep, type ThinnedSweep } from '../physics/thinnedSweep.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import type { Peers } from './peers.js';
@@ -56,6 +56,8 @@ export interface Basis {
   readonly substringsAssumed: boolean;
   /** Vmp over Imp of one string, ohm: what resistances and conductances are measured by. */
   readonly ohm: number;
+  /** Fall of Voc with temperature at these conditions, 1/K of Voc, above zero. */
+  readonly perKelvin: number;
 }
 
 /** And beside its peers. */
@@ -86,6 +88,8 @@ const assumed = {
   fromVoc: 8,
   /** Voltage of a string beside its peers, where the temperature takes up what is usual. */
   voltageBeside: 0.001,
+  /** One module against the mean of many, as fractions. */
+  module: { current: 0.005, voltage: 0.0025 },
 } as const;
 
 /** Undefined where the sweep carries no diagnosis: no points, conditions, nameplate, Isc or Voc. */
@@ -129,9 +133,15 @@ function workOut({ target, analysis, reading }: Measured): Basis | undefined {
     sweep,
     expected,
     ohm,
+    perKelvin: fallOfVoc(target, analysis.conditions, expected.voc),
     alone: priorsAlone({ target, analysis }, ohm, model.seriesResistance * parallelStrings),
     substringsAssumed: module.substrings === undefined,
   };
+}
+
+function fallOfVoc(target: SweepTarget, conditions: SweepAnalysis['conditions'], voc: number): number {
+  const warmer = { ...conditions, cellTemperature: conditions.cellTemperature! + 1 };
+  return Math.max(5e-4, 1 - voltageAtCurrent(expectedModel(target, warmer)!, 0) / voc);
 }
 
 /** The curve as it would be at the mean irradiance, where each point has its own: to first order, which is enough for the shape. */
@@ -189,18 +199,19 @@ function priorsAlone(
 
 /** What is usual for the peers is expected of this string too, as closely as they agree. */
 function priorsBeside(
-  { alone, ohm }: Basis,
+  { alone, ohm, entered }: Basis,
   { peers, analysis: { conditions } }: DiagnosisInput,
 ): Record<CommonUnknown, Prior> {
   if (!peers) return alone;
   const fromVoc = conditions.temperatureSource === 'voc';
   const { current, kelvin, resistance, conductance, rounding, temperature: given } = peers;
+  const few = 1 / Math.sqrt(entered.modules);
   const byOthers = given && prior(given.value - conditions.cellTemperature!, given.scatter);
   return {
     ...alone,
-    current: prior(current.value, current.scatter),
+    current: prior(current.value, Math.hypot(current.scatter, few * assumed.module.current)),
     temperature: fromVoc ? (byOthers ?? alone.temperature) : prior(kelvin.value, kelvin.scatter),
-    voltage: prior(0, assumed.voltageBeside),
+    voltage: prior(0, Math.hypot(assumed.voltageBeside, few * assumed.module.voltage)),
     resistance: prior(resistance.value * ohm, resistance.scatter * ohm),
     conductance: prior(conductance.value / ohm, conductance.scatter / ohm),
     rounding: prior(rounding.value, rounding.scatter),

@@ -1,7 +1,7 @@
 /** What differs from the expected curve, in the categories of the standards, each with its numbers. */
 import type { Finding } from './diagnosis.js';
 import { weakGroups } from './causes.js';
-import type { Expectation } from './expectation.js';
+import type { Expectation, Prior } from './expectation.js';
 import { describe, described } from './describe.js';
 import type { Tried } from './hypothesis.js';
 import { figure, percent, plain, withUncertainty } from './words.js';
@@ -9,34 +9,45 @@ import { figure, percent, plain, withUncertainty } from './words.js';
 /** Said from this many standard deviations on, of the fit and of what the inputs leave open together. */
 const significant = 2.5;
 
+type Level = 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding';
+
 export function findingsOf(e: Expectation, best: Tried): Finding[] {
   const stepped = best.own.some(({ name }) => name === 'share');
   const { values, errors } = stepped ? describe(e, 'voltage', best) : described(e, 'voltage');
-  const { expected, entered, alone, sweep } = e;
-  const open = (name: 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding'): number =>
-    Math.hypot(errors[name], alone[name].deviation);
-  const standsOut = (name: 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding'): boolean =>
-    Math.abs(values[name] - alone[name].mean) > significant * open(name);
+  const { expected, entered, priors, perKelvin, sweep } = e;
+  // The description holds the temperature as given, so what is known of it is known of the voltage.
+  const usual: Readonly<Record<Level, Prior>> = {
+    ...priors,
+    voltage: {
+      mean: -perKelvin * priors.temperature.mean,
+      deviation: Math.hypot(priors.voltage.deviation, perKelvin * priors.temperature.deviation),
+    },
+  };
+  const beyond = (name: Level): number => values[name] - usual[name].mean;
+  const standsOut = (name: Level): boolean =>
+    Math.abs(beyond(name)) > significant * Math.hypot(errors[name], usual[name].deviation);
+  const beside = e.input.peers ? 'usual for the other strings' : 'expected';
   const findings: Finding[] = stepped ? stepFindings(e, best) : [];
   const first = { voltage: sweep.voltage[0]!, current: sweep.current[0]! };
   const last = { voltage: sweep.voltage.at(-1)!, current: sweep.current.at(-1)! };
   if (standsOut('current')) {
-    const change = Math.expm1(values.current);
+    const change = Math.expm1(beyond('current'));
+    const level = expected.isc * Math.exp(usual.current.mean);
     findings.push({
       kind: change < 0 ? 'low current' : 'high current',
-      text: `The current near V = 0 is ${percent(Math.abs(change), errors.current)} ${change < 0 ? 'below' : 'above'} the ${plain(expected.isc)} A expected.`,
+      text: `The current near V = 0 is ${percent(Math.abs(change), errors.current)} ${change < 0 ? 'below' : 'above'} the ${plain(level)} A ${beside}.`,
       figures: [figure('current at V = 0', 100 * change, '%', 100 * errors.current)],
       at: first,
     });
   }
-  const kelvin = 0.003 * alone.temperature.deviation;
-  if (Math.abs(values.voltage) > significant * Math.hypot(open('voltage'), kelvin)) {
-    const volts = values.voltage * expected.voc;
-    const substrings = -values.voltage * entered.modules * entered.substrings;
-    const worth = values.voltage < 0 ? ` (${substrings.toFixed(1)} substrings' worth)` : '';
+  if (standsOut('voltage')) {
+    const volts = beyond('voltage') * expected.voc;
+    const substrings = -beyond('voltage') * entered.modules * entered.substrings;
+    const worth = volts < 0 ? ` (${substrings.toFixed(1)} substrings' worth)` : '';
+    const level = expected.voc * (1 + usual.voltage.mean);
     findings.push({
       kind: volts < 0 ? 'low voltage' : 'high voltage',
-      text: `The voltage near I = 0 is ${withUncertainty(Math.abs(volts), errors.voltage * expected.voc, 'V')}${worth} ${volts < 0 ? 'below' : 'above'} the ${plain(expected.voc)} V expected.`,
+      text: `The voltage near I = 0 is ${withUncertainty(Math.abs(volts), errors.voltage * expected.voc, 'V')}${worth} ${volts < 0 ? 'below' : 'above'} the ${plain(level)} V ${beside}.`,
       figures: [
         figure('voltage at I = 0', volts, 'V', errors.voltage * expected.voc),
         ...(volts < 0 ? [figure("substrings' worth", substrings, '')] : []),
@@ -47,24 +58,24 @@ export function findingsOf(e: Expectation, best: Tried): Finding[] {
   if (standsOut('resistance'))
     findings.push({
       kind: 'slope of the vertical leg',
-      text: `The vertical leg is ${values.resistance > 0 ? 'flatter' : 'steeper'} than expected, by ${withUncertainty(Math.abs(values.resistance), errors.resistance, 'ohm')}.`,
-      figures: [figure('added series resistance', values.resistance, 'ohm', errors.resistance)],
+      text: `The vertical leg is ${beyond('resistance') > 0 ? 'flatter' : 'steeper'} than ${beside}, by ${withUncertainty(Math.abs(beyond('resistance')), errors.resistance, 'ohm')}.`,
+      figures: [figure('added series resistance', beyond('resistance'), 'ohm', errors.resistance)],
       at: last,
     });
   if (standsOut('conductance'))
     findings.push({
       kind: 'slope of the horizontal leg',
-      text: `The horizontal leg falls ${values.conductance > 0 ? 'faster' : 'slower'} than expected, by ${withUncertainty(1000 * Math.abs(values.conductance), 1000 * errors.conductance, 'mS')}.`,
+      text: `The horizontal leg falls ${beyond('conductance') > 0 ? 'faster' : 'slower'} than ${beside}, by ${withUncertainty(1000 * Math.abs(beyond('conductance')), 1000 * errors.conductance, 'mS')}.`,
       figures: [
-        figure('added shunt conductance', 1000 * values.conductance, 'mS', 1000 * errors.conductance),
+        figure('added shunt conductance', 1000 * beyond('conductance'), 'mS', 1000 * errors.conductance),
       ],
       at: first,
     });
-  if (standsOut('rounding') && values.rounding > 0)
+  if (standsOut('rounding') && beyond('rounding') > 0)
     findings.push({
       kind: 'rounded knee',
-      text: `The knee is rounder than series and shunt resistance explain, as with a thermal voltage ${percent(values.rounding, errors.rounding)} larger.`,
-      figures: [figure('thermal voltage', 100 * values.rounding, '%', 100 * errors.rounding)],
+      text: `The knee is rounder than series and shunt resistance explain, as with a thermal voltage ${percent(beyond('rounding'), errors.rounding)} larger.`,
+      figures: [figure('thermal voltage', 100 * beyond('rounding'), '%', 100 * errors.rounding)],
       at: { voltage: sweep.landmarks.vmp, current: sweep.landmarks.imp },
     });
   return findings;

@@ -1,4 +1,5 @@
 /** What a diagnosis says of curves that the project's own composition makes; how often it is right is counted in tests/faults. */
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Diagnosis } from '../../src/diagnosis/diagnosis.js';
 import { atConditions, fiveParametersFromNameplate } from '../../src/physics/nameplateModel.js';
@@ -203,7 +204,7 @@ describe('all strings alike', () => {
     const { sweeps } = await evaluateText(text, tables);
     for (const { diagnosis } of sweeps) {
       expect(diagnosis!.causes[0]!.code).toBe('sensor-soiled');
-      expect(diagnosis!.causes[0]!.text).toContain('5 other strings read alike');
+      expect(diagnosis!.causes[0]!.text).toContain('The 5 other strings read alike');
     }
   });
 });
@@ -213,4 +214,105 @@ it('shares sum to one at most, likeliest first', async () => {
   const shares = causes.map(({ share }) => share);
   expect(shares.reduce((sum, share) => sum + share, 0)).toBeLessThanOrEqual(1 + 1e-9);
   expect(shares).toEqual([...shares].sort((a, b) => b - a));
+});
+
+describe('other ways to measure', () => {
+  const plainSweep = (more: string, points: string) => `${head('substrings 3')}
+string 2.01
+  modules 18 x KF108M
+  parallel 2
+
+sweep ${more}
+  with T1, RC1
+  data "${points}"
+`;
+
+  it('a drift that the irradiance column follows is no finding; one that it does not is', async () => {
+    const steady = csv({}, 3)
+      .trim()
+      .split('\n')
+      .slice(1)
+      .map((row) => row.split(',').map(Number) as [number, number]);
+    const light = steady.map((_, k) => 850 * (1 + 0.08 * (k / 127 - 0.5)));
+    const drifted = steady.map(([v, i], k) => [v, (i * light[k]!) / 850] as const);
+    const withColumn = [
+      'V (V),I (A),G (W/m2)',
+      ...drifted.map(([v, i], k) => `${v},${i.toFixed(3)},${light[k]!.toFixed(1)}`),
+    ];
+    const without = ['V (V),I (A)', ...drifted.map(([v, i]) => `${v},${i.toFixed(3)}`)];
+    const temperature = '\n  temperature 45 degC cell';
+    const followed = await evaluateText(plainSweep(`1.01 at 2026-05-14 12:01${temperature}`, 'g.csv'), {
+      'g.csv': withColumn.join('\n'),
+    });
+    expect(followed.sweeps[0]!.diagnosis!.healthy).toBe(true);
+    const readings = '\n  irradiance 816 W/m2\n  irradiance-after 884 W/m2';
+    const told = await evaluateText(
+      plainSweep(`1.01 at 2026-05-14 12:01${temperature}${readings}`, 'd.csv'),
+      {
+        'd.csv': without.join('\n'),
+      },
+    );
+    expect(first(told.sweeps[0]!.diagnosis!)).toBe('drift');
+    expect(told.sweeps[0]!.diagnosis!.causes[0]!.figures[0]!.value).toBeCloseTo(8, 0);
+  });
+
+  it('of two strings in parallel, one lost a module', async () => {
+    const parts = [csv({ modules: 17 }, 5), csv({}, 6)].map((text) =>
+      text
+        .trim()
+        .split('\n')
+        .slice(1)
+        .map((row) => row.split(',').map(Number) as [number, number]),
+    );
+    const at = (rows: readonly [number, number][], voltage: number): number => {
+      const k = rows.findIndex(([v]) => v >= voltage);
+      if (k < 1) return k === 0 ? rows[0]![1] : 0;
+      const [[v0, i0], [v1, i1]] = [rows[k - 1]!, rows[k]!];
+      return i0 + ((voltage - v0) / (v1 - v0)) * (i1 - i0);
+    };
+    const rows = parts[0]!.map(([v, i]) => `${v},${(i + at(parts[1]!, v)).toFixed(3)}`);
+    const where = '2.01 at 2026-05-14 12:01\n  irradiance 850 W/m2\n  temperature 45 degC cell';
+    const { sweeps } = await evaluateText(plainSweep(where, 'p.csv'), {
+      'p.csv': ['V (V),I (A)', ...rows].join('\n'),
+    });
+    const { healthy, causes } = sweeps[0]!.diagnosis!;
+    expect(healthy).toBe(false);
+    expect(['substring-out', 'module-count-wrong', 'partial-shade', 'temperature-wrong']).toContain(
+      causes[0]!.code,
+    );
+  });
+});
+
+it('whatever the points are: numbers that are finite, shares between 0 and 1, sentences that end', async () => {
+  const point = fc.tuple(
+    fc.double({ min: -20, max: 800, noNaN: true }),
+    fc.double({ min: -2, max: 20, noNaN: true }),
+  );
+  await fc.assert(
+    fc.asyncProperty(fc.array(point, { minLength: 8, maxLength: 30 }), async (points) => {
+      const falling = points.map(([v]) => v).sort((a, b) => a - b);
+      const currents = points.map(([, i]) => i).sort((a, b) => b - a);
+      const rows = falling.map((v, k) => `    ${v.toFixed(2)} ${currents[k]!.toFixed(3)}`);
+      const text = `${head('substrings 3')}
+sweep 1.01 at 2026-05-14 12:01
+  irradiance 850 W/m2
+  temperature 45 degC cell
+  with T1, RC1
+  points V, A
+${rows.join('\n')}
+`;
+      const { diagnosis } = (await evaluateText(text)).sweeps[0]!;
+      for (const { share, text: said, tellApart, figures } of diagnosis?.causes ?? []) {
+        expect(share).toBeGreaterThan(0);
+        expect(share).toBeLessThanOrEqual(1);
+        expect(said).toMatch(/^[A-Z0-9].*\.$/);
+        expect(tellApart).toMatch(/\.$/);
+        expect(said + tellApart).not.toMatch(/NaN|Infinity|undefined/);
+        for (const { value } of figures) expect(Number.isFinite(value)).toBe(true);
+      }
+      for (const { text: said } of diagnosis?.findings ?? [])
+        expect(said).not.toMatch(/NaN|Infinity|undefined/);
+    }),
+    { numRuns: 25 },
+  );
 });
