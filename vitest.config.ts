@@ -21,5 +21,6 @@ export default defineConfig({
     exclude: ['tests/realEditor/**', 'node_modules/**'],
     // Generous: machines differ, and no test is about time.
     testTimeout: 90_000,
+    maxWorkers: '100%',
   },
 });
