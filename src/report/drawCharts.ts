@@ -9,34 +9,44 @@ interface ChartSpec {
   readonly description?: string;
 }
 
+/** A compiled shape, and the data sets that it draws: Vega-Lite leaves out those of which a layer makes no use. */
+interface Shape {
+  readonly view: vega.View;
+  readonly draws: ReadonlySet<string>;
+}
+
 /** Draws one chart after the other, and remembers the shapes it has met. */
 export class ChartDrawer {
-  readonly #views = new Map<string, vega.View>();
+  readonly #shapes = new Map<string, Shape>();
 
   async draw(spec: TopLevelSpec): Promise<string> {
     const { datasets = {}, description: _said, ...shape } = spec as TopLevelSpec & ChartSpec;
     const key = JSON.stringify(shape);
-    const view = this.#views.get(key) ?? viewOf(shape as TopLevelSpec);
-    this.#views.set(key, view);
-    // Vega writes into the rows it is given.
-    for (const [name, rows] of Object.entries(datasets))
-      view.data(
-        name,
-        rows.map((row) => ({ ...row })),
-      );
+    const { view, draws } = this.#shapes.get(key) ?? shapeOf(shape as TopLevelSpec);
+    this.#shapes.set(key, { view, draws });
+    for (const [name, rows] of Object.entries(datasets)) {
+      // Vega writes into the rows it is given.
+      if (draws.has(name))
+        view.data(
+          name,
+          rows.map((row) => ({ ...row })),
+        );
+    }
     await view.runAsync();
     return view.toSVG();
   }
 
   dispose(): void {
-    for (const view of this.#views.values()) view.finalize();
-    this.#views.clear();
+    for (const { view } of this.#shapes.values()) view.finalize();
+    this.#shapes.clear();
   }
 }
 
-function viewOf(spec: TopLevelSpec): vega.View {
-  const runtime = vega.parse(compile(spec).spec, undefined, { ast: true });
-  return new vega.View(runtime, { renderer: 'none', expr: expressionInterpreter });
+function shapeOf(spec: TopLevelSpec): Shape {
+  const compiled = compile(spec).spec;
+  const runtime = vega.parse(compiled, undefined, { ast: true });
+  const view = new vega.View(runtime, { renderer: 'none', expr: expressionInterpreter });
+  return { view, draws: new Set(compiled.data?.map(({ name }) => name)) };
 }
 
 /** @param progress called before each chart; may give others their turn, and ends all by throwing */

@@ -3,6 +3,7 @@ import type { InstrumentRecord } from '../campaign/model.js';
 import type { Uncertainty } from '../campaign/quantity.js';
 import { campaignHead } from '../presentation/campaignModel.js';
 import { stateMark } from '../presentation/caseWords.js';
+import { electricalItems } from '../presentation/electricalModel.js';
 import { missing } from '../presentation/formatNumber.js';
 import { nextSteps } from '../presentation/nextSteps.js';
 import { timeText } from '../presentation/sweepTexts.js';
@@ -59,7 +60,8 @@ export function period({ evaluation, words, local }: ReportContext): string {
 /** How the strings stand, in plain words, with large numbers. */
 export function summary(context: ReportContext): Block[] {
   const { evaluation, words } = context;
-  const counts = standingCounts(stringStandings(evaluation));
+  // Without a single sweep no string was there to be judged.
+  const counts = evaluation.sweeps.length === 0 ? [] : standingCounts(stringStandings(evaluation));
   const strings = counts.reduce((sum, { count }) => sum + count, 0);
   const when = period(context);
   const electrical = evaluation.electricalCounts;
@@ -78,7 +80,9 @@ export function summary(context: ReportContext): Block[] {
           words.counts.sweeps(evaluation.sweeps.length),
           when === '' ? words.notGiven : when,
         )
-      : words.counts.nothingMeasured,
+      : tests > 0
+        ? words.counts.noCurves
+        : words.counts.nothingMeasured,
     ...(tests > 0
       ? [words.counts.electrical(tests, electrical.pass, electrical.fail, electrical.notJudged)]
       : []),
@@ -107,23 +111,39 @@ export function standingMark({ words }: ReportContext, standing: Standing): Span
 /** What to do next; with `most`, only so many steps. */
 export function nextPart(context: ReportContext, most = Infinity): Block[] {
   const { evaluation, words, english } = context;
-  const steps = nextSteps(evaluation);
-  const left = steps.length - most;
-  const items: Line[] = steps
-    .slice(0, most)
-    .map(({ text, why }) =>
+  const all: Line[] = [
+    ...failedTests(context),
+    ...nextSteps(evaluation).map(({ text, why }): Line =>
       why === undefined ? english(text) : [english(text), ' ', { ...english(why), soft: true }],
-    );
+    ),
+  ];
+  const left = all.length - most;
   const more = left > 0 ? [words.counts.moreInFull(left)] : [];
   return [
     { kind: 'heading', level: 2, text: words.headings.next },
-    steps.length === 0
+    all.length === 0
       ? { kind: 'paragraph', text: words.counts.nothingToDo }
-      : { kind: 'list', items: [...items, ...more] },
+      : { kind: 'list', items: [...all.slice(0, most), ...more] },
   ];
 }
 
-export const disconnects = ({ evaluation }: ReportContext): boolean =>
+/** Electrical tests that fail and were not repeated: the core proposes steps for sweeps alone. */
+function failedTests({ evaluation, words, verdict, local, english }: ReportContext): Line[] {
+  return electricalItems(evaluation)
+    .filter((item) => item.verdict.verdict === 'fail' && !item.replaced)
+    .map((item): Line => [
+      { text: `${item.address}, ${words.tests[item.kind]}`, strong: true },
+      `, ${local.value(item.reading)}: `,
+      verdict(item.verdict),
+      '. ',
+      english(item.danger ?? item.reasons[0] ?? ''),
+    ]);
+}
+
+/** Something is at fault, or is to be disconnected for what comes next: the cautions come first. */
+export const needsCautions = ({ evaluation }: ReportContext): boolean =>
+  evaluation.electricalCounts.fail > 0 ||
+  evaluation.cases.some(({ state }) => state === 'open' || state === 'located' || state === 'replaced') ||
   nextSteps(evaluation).some((step) => step.disconnects);
 
 export const cautionPart = ({ words }: ReportContext): Block => ({

@@ -6,7 +6,7 @@ import { contextOf, type ReportContext } from './context.js';
 import type { Block, ReportDocument } from './document.js';
 import { faultPart } from './faultList.js';
 import { namedFilesPart } from './namedFiles.js';
-import { cautionPart, cover, disconnects, instrumentsPart, nextPart, summary } from './opening.js';
+import { cautionPart, cover, instrumentsPart, needsCautions, nextPart, summary } from './opening.js';
 import type { ReportOptions } from './reportOptions.js';
 import { byUrgency, stringStandings, type StringStanding } from './standings.js';
 import { stringPart } from './stringPart.js';
@@ -44,7 +44,7 @@ function blocksOf(context: ReportContext): Block[] {
 const pageBreak: Block = { kind: 'page break' };
 
 function full(context: ReportContext): Block[] {
-  const { evaluation, words } = context;
+  const { evaluation } = context;
   const model = campaignModel(evaluation);
   const rows = stringStandings(evaluation);
   const anchors = anchorsOf(rows);
@@ -52,10 +52,9 @@ function full(context: ReportContext): Block[] {
     ...cover(context),
     ...summary(context),
     ...nextPart(context),
-    ...(disconnects(context) ? [cautionPart(context)] : []),
+    ...(needsCautions(context) ? [cautionPart(context)] : []),
     ...instrumentsPart(context),
     ...overviewPart(context, model),
-    { kind: 'heading', level: 2, text: words.headings.strings },
     ...stringTable(context, rows, anchors),
     ...sweepsPart(context),
     ...electricalPart(context),
@@ -71,7 +70,7 @@ function full(context: ReportContext): Block[] {
     ...namedFilesPart(context),
     ...problemsPart(context, model),
     ...limitsPart(context),
-    ...(disconnects(context) ? [] : [cautionPart(context)]),
+    ...(needsCautions(context) ? [] : [cautionPart(context)]),
     ...signaturePart(context, 'report'),
   ];
 }
@@ -114,9 +113,8 @@ function clientSummary(context: ReportContext): Block[] {
     ...cover(context),
     ...summary(context),
     ...nextPart(context, mostSteps),
-    ...(disconnects(context) ? [shortCaution(context)] : []),
+    ...(needsCautions(context) ? [shortCaution(context)] : []),
     pageBreak,
-    { kind: 'heading', level: 2, text: words.headings.strings },
     ...stringTable(context, rows.slice(0, mostRows)),
     ...(left > 0 ? [{ kind: 'paragraph', text: words.counts.moreInFull(left) } as const] : []),
     ...signaturePart(context, 'report'),

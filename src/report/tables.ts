@@ -45,9 +45,10 @@ export function stringTable(
   rows: readonly StringStanding[],
   anchors: ReadonlyMap<string, string> = new Map(),
 ): Block[] {
-  const { words, local, state } = context;
-  if (rows.length === 0) return [{ kind: 'paragraph', text: words.counts.nothingMeasured }];
+  const { words, local, state, evaluation } = context;
+  if (evaluation.sweeps.length === 0) return [];
   return [
+    { kind: 'heading', level: 2, text: words.headings.strings },
     {
       kind: 'table',
       caption: words.captions.sweeps,

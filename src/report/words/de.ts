@@ -86,6 +86,7 @@ export const de: Words = {
       `${many(tests, 'weitere elektrische Prüfung', 'weitere elektrische Prüfungen')}: ${pass} bestanden, ${fail} nicht bestanden, ${notJudged} nicht beurteilt.`,
     nothingToDo: 'Es bleibt nichts zu tun.',
     nothingMeasured: 'Es wurde nichts gemessen.',
+    noCurves: 'Kennlinien wurden nicht gemessen.',
     moreInFull: (count) => `${count} weitere im vollständigen Bericht.`,
     noFaults: 'Kein Fehler ist offen.',
   },

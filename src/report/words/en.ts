@@ -86,6 +86,7 @@ export const en: Words = {
       `${many(tests, 'other electrical test', 'other electrical tests')}: ${pass} pass, ${fail} fail, ${notJudged} not judged.`,
     nothingToDo: 'Nothing is left to do.',
     nothingMeasured: 'Nothing was measured.',
+    noCurves: 'No I-V curves were measured.',
     moreInFull: (count) => `${count} more in the full report.`,
     noFaults: 'No fault is open.',
   },

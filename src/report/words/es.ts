@@ -89,6 +89,7 @@ export const es: Words = {
       `${many(tests, 'ensayo eléctrico más', 'ensayos eléctricos más')}: ${pass} conformes, ${fail} no conformes, ${notJudged} sin dictamen.`,
     nothingToDo: 'No queda nada por hacer.',
     nothingMeasured: 'No se midió nada.',
+    noCurves: 'No se midieron curvas corriente-tensión.',
     moreInFull: (count) => `${count} más en el informe completo.`,
     noFaults: 'No hay ningún fallo abierto.',
   },

@@ -88,6 +88,7 @@ export const fr: Words = {
       `${many(tests, 'autre essai électrique', 'autres essais électriques')} : conformes ${pass}, non conformes ${fail}, non jugés ${notJudged}.`,
     nothingToDo: 'Il ne reste rien à faire.',
     nothingMeasured: 'Rien n’a été mesuré.',
+    noCurves: 'Aucune courbe courant-tension n’a été mesurée.',
     moreInFull: (count) => `${count} de plus dans le rapport complet.`,
     noFaults: 'Aucun défaut n’est ouvert.',
   },

@@ -89,6 +89,7 @@ export const it: Words = {
       `${many(tests, 'altra prova elettrica', 'altre prove elettriche')}: ${pass} conformi, ${fail} non conformi, ${notJudged} non giudicate.`,
     nothingToDo: 'Non resta nulla da fare.',
     nothingMeasured: 'Non è stato misurato nulla.',
+    noCurves: 'Non sono state misurate curve corrente-tensione.',
     moreInFull: (count) => `Altre ${count} nel rapporto completo.`,
     noFaults: 'Nessun guasto è aperto.',
   },

@@ -80,6 +80,8 @@ export interface Words {
     readonly electrical: (tests: number, pass: number, fail: number, notJudged: number) => string;
     readonly nothingToDo: string;
     readonly nothingMeasured: string;
+    /** Beside electrical tests. */
+    readonly noCurves: string;
     readonly moreInFull: (count: number) => string;
     readonly noFaults: string;
   };
