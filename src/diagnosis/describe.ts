@@ -16,11 +16,13 @@ export function described(basis: Basis, by: VoltageBy): Tried {
   return tried;
 }
 
-/** @param steps a cause with steps in the curve, which are described too */
+/** @param steps a cause with steps in the curve or substrings out, which are described too */
 export function describe(basis: Basis, by: VoltageBy, steps?: Tried): Tried {
   const { alone, ohm, sweep, expected } = basis;
   const { landmarks } = sweep;
-  const lack = landmarks.voc / expected.voc - 1;
+  const out = steps?.hypothesis.state?.().out ?? 0;
+  const working = 1 - out / (basis.entered.modules * basis.entered.substrings);
+  const lack = landmarks.voc / (expected.voc * working) - 1;
   const shape: Hypothesis = {
     code: 'healthy',
     weight: 0,
@@ -34,13 +36,17 @@ export function describe(basis: Basis, by: VoltageBy, steps?: Tried): Tried {
       rounding: { mean: 0, deviation: 0.2 },
     },
     ...(steps
-      ? { state: () => ({ weak: steps.hypothesis.state?.().weak ?? [] }), own: startingAt(steps) }
+      ? {
+          state: () => ({ weak: [], ...steps.hypothesis.state?.(), shunted: undefined }),
+          own: startingAt(steps),
+          starts: { ...steps.values, temperature: 0 },
+        }
       : {}),
   };
   return tryHypothesis({ ...basis, priors: alone }, shape, 10);
 }
 
 const startingAt = ({ hypothesis, own }: Tried) =>
-  hypothesis
-    .own!.map((each, j) => ({ ...each, start: own[j]!.value }))
-    .filter(({ name }) => name === 'share' || name === 'count');
+  hypothesis.own
+    ?.map((each, j) => ({ ...each, start: own[j]!.value }))
+    ?.filter(({ name }) => name === 'share' || name === 'count');

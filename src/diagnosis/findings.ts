@@ -13,7 +13,9 @@ type Level = 'current' | 'voltage' | 'resistance' | 'conductance' | 'rounding';
 
 export function findingsOf(e: Expectation, best: Tried): Finding[] {
   const stepped = best.own.some(({ name }) => name === 'share');
-  const { values, errors } = stepped ? describe(e, 'voltage', best) : described(e, 'voltage');
+  const { out = 0 } = best.hypothesis.state?.() ?? {};
+  const { values, errors } = stepped || out > 0 ? describe(e, 'voltage', best) : described(e, 'voltage');
+  const working = 1 - out / (e.entered.modules * e.entered.substrings);
   const { expected, entered, priors, perKelvin, sweep } = e;
   // The description holds the temperature as given, so what is known of it is known of the voltage.
   const usual: Readonly<Record<Level, Prior>> = {
@@ -23,7 +25,9 @@ export function findingsOf(e: Expectation, best: Tried): Finding[] {
       deviation: Math.hypot(priors.voltage.deviation, perKelvin * priors.temperature.deviation),
     },
   };
-  const beyond = (name: Level): number => values[name] - usual[name].mean;
+  // What is out is part of the voltage that lacks, not of the slopes.
+  const found = { ...values, voltage: (1 + values.voltage) * working - 1 };
+  const beyond = (name: Level): number => found[name] - usual[name].mean;
   const standsOut = (name: Level): boolean =>
     Math.abs(beyond(name)) > significant * Math.hypot(errors[name], usual[name].deviation);
   const beside = e.input.peers ? 'usual for the other strings' : 'expected';

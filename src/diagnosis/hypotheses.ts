@@ -66,7 +66,7 @@ function temperatureHypotheses({ input: { analysis, peers } }: Expectation): Hyp
   const wrong = 12;
   // Alone nothing speaks for the sensor, so it is doubted before the string.
   if (!peers?.temperature)
-    return [{ code, weight: weight + 0.8, priors: { temperature: { mean: 0, deviation: wrong } } }];
+    return [{ code, weight: weight + 2, priors: { temperature: { mean: 0, deviation: wrong } } }];
   const { value, scatter } = peers.temperature;
   const apart = cellTemperature! - value;
   // What speaks for a wrong sensor is that the temperature given is not that of the others.

@@ -60,6 +60,16 @@ function bestOf(e: Expectation, hypotheses: readonly Hypothesis[]): Tried[] {
 
 const mostFitted = 3;
 
+/** A damaged module has several faults together about ten times as often as chance would have it; own choice. */
+const company = Math.log(10);
+
+const ofOneModule: ReadonlySet<CauseCode> = new Set([
+  'substring-out',
+  'module-low-current',
+  'partial-shade',
+  'series-resistance',
+]);
+
 function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>): Hypothesis {
   const codes = [base.code as CauseCode, ...(base.also ?? []), code].sort((a, b) => rankOf(a) - rankOf(b));
   return {
@@ -67,7 +77,10 @@ function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>):
     ...more,
     code: codes[0]!,
     also: codes.slice(1),
-    weight: base.weight + (more.weight ?? priorOdds[code]),
+    weight:
+      base.weight +
+      (more.weight ?? priorOdds[code]) +
+      (codes.every((each) => ofOneModule.has(each)) ? company : 0),
     priors: { ...base.priors, ...more.priors },
     tag: { ...base.tag, ...more.tag },
   };

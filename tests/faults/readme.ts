@@ -9,7 +9,7 @@ const samples = [
   { irradiance: [500, 700], seeds: 25 },
 ] as const;
 /** Seeds below are for development; nothing was chosen by the cases of the table. */
-const firstSeed = 40001;
+const firstSeed = 50001;
 
 export async function readme(say: (text: string) => void): Promise<string> {
   return [
@@ -54,8 +54,8 @@ const equalAnswers = (where: string, rows: readonly (readonly [string, string])[
 
 const intro = `# What a diagnosis gets right
 
-Written by \`npm run confusion\`; do not edit. Seeds from 40001 on: 50 cases of every fault at 700 W/m2 and above, 25 below, three
-times as many of healthy strings. Seeds below 40001 were used while the diagnosis was written; those of the table were not.
+Written by \`npm run confusion\`; do not edit. Seeds from 50001 on: 50 cases of every fault at 700 W/m2 and above, 25 below, three
+times as many of healthy strings. Seeds below 50001 were used while the diagnosis was written; those of the table were not.
 
 Each case is a campaign of its own, drawn from its seed and judged by the whole tool from text and tables: a string with
 something wrong with it, or with what was written about it, and five healthy strings like it measured on the same day. The rows
