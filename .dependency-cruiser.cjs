@@ -73,7 +73,9 @@ const folders = {
   },
   messages: { folders: ['presentation'], packages: ['zod'] },
   editor: {
+    // Of report the types and the tables of choices alone: what draws is loaded from its own bundle.
     folders: [
+      'report',
       'text',
       'syntax',
       'campaign',

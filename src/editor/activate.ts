@@ -14,6 +14,7 @@ import { verdictHints } from './providers/verdictHints.js';
 import { newCampaign, openDemo } from './settlingIn.js';
 import { stepSweep } from './stepSweep.js';
 import { VerdictMarks } from './verdictMarks.js';
+import { writeReport } from './writeReport.js';
 import { registerWriting } from './writing.js';
 
 export function activate(context: vscode.ExtensionContext): void {
@@ -42,6 +43,7 @@ export function activate(context: vscode.ExtensionContext): void {
     commands.registerCommand('sweepbook.bringIn', (at?: vscode.Uri, all?: readonly vscode.Uri[]) =>
       bringSweepsIn(campaigns, all ?? (at ? [at] : [])),
     ),
+    commands.registerCommand('sweepbook.writeReport', () => writeReport(campaigns, context.extension)),
     commands.registerCommand('sweepbook.newCampaign', () => newCampaign()),
     commands.registerCommand('sweepbook.openDemo', () => openDemo(context.extensionUri)),
     commands.registerCommand('sweepbook.toggleHold', () => panels.toggleHold()),
