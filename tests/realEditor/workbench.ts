@@ -1,6 +1,10 @@
 /** The editor's window as a user's hands and eyes find it. */
 import type { FrameLocator, Locator, Page } from 'playwright-core';
 
+/** Nothing but this text: `harrow-fen`, not `harrow-fen-2027`. */
+const whole = (text: string): RegExp =>
+  new RegExp(`^\\s*${text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}\\s*$`);
+
 export class Workbench {
   readonly page: Page;
   /** The content of the curves panel. */
@@ -20,17 +24,23 @@ export class Workbench {
   /** By its path in the folder: names alone are not unique, and the list still shows what it showed before. */
   async openFile(name: string): Promise<void> {
     const [file, folder] = [name.split('/').at(-1)!, name.split('/').slice(0, -1).join('/')];
+    // Into the column of the texts: beside the panel it would hide it.
+    const texts = this.page.locator('.editor-group-container').first().locator('.tab.active');
+    if ((await texts.count()) > 0) await texts.click();
     await this.page.keyboard.press('Control+P');
     await this.page.locator('.quick-input-box input').first().fill(name);
     const found = this.page.locator('.quick-input-list .monaco-list-row', { hasText: file });
-    await (folder === '' ? found : found.filter({ hasText: folder })).first().click();
+    const inFolder = this.page.locator('.label-description', { hasText: whole(folder) });
+    await (folder === '' ? found : found.filter({ has: inFolder })).first().click();
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
     await this.page
       .locator(`.editor-group-container.active .tab.active[data-resource-name="${file}"]`)
       .waitFor();
     if (folder === '') return;
     await this.page
-      .locator('.editor-group-container.active .breadcrumbs-control', { hasText: folder.split('/')[0]! })
+      .locator('.editor-group-container.active .breadcrumbs-control', {
+        has: this.page.getByText(folder.split('/')[0]!, { exact: true }),
+      })
       .waitFor();
   }
 
