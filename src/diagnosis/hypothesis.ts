@@ -152,6 +152,47 @@ export function continued(hypothesis: Hypothesis, { values, own }: Tried): Hypot
   };
 }
 
+/** Which of the common unknowns a cause sets free. */
+const freed: Readonly<Partial<Record<Hypothesis['code'], CommonUnknown>>> = {
+  drift: 'drift',
+  'temperature-wrong': 'temperature',
+  'irradiance-wrong': 'current',
+  'sensor-soiled': 'current',
+  soiling: 'current',
+  'series-resistance': 'resistance',
+};
+
+/** How far, in standard deviations of a sound string. Own choice. */
+const idleWithin = 2;
+
+/** Causes that set an unknown free and leave it where a sound string may have it: they are none. */
+export function idleCauses({ hypothesis, values }: Tried, { priors }: Fitted): Hypothesis['code'][] {
+  return [hypothesis.code, ...(hypothesis.also ?? [])].filter((code) => {
+    const name = freed[code];
+    if (name === undefined) return false;
+    const { mean, deviation } = priors[name];
+    return Math.abs(values[name] - mean) < idleWithin * deviation;
+  });
+}
+
+/** The hypothesis without one of its causes, to be fitted on; undefined where nothing is left. */
+export function without(tried: Tried, code: CauseCode, odds: number): Hypothesis | undefined {
+  const { hypothesis } = tried;
+  const [first, ...also] = [hypothesis.code, ...(hypothesis.also ?? [])].filter((each) => each !== code);
+  const name = freed[code];
+  if (first === undefined || name === undefined) return undefined;
+  const rest = Object.entries(hypothesis.priors ?? {}).filter(([each]) => each !== name);
+  return {
+    ...continued(hypothesis, tried),
+    code: first,
+    also: also.length > 0 ? (also as CauseCode[]) : undefined,
+    priors: Object.fromEntries(rest),
+    weight: hypothesis.weight - odds,
+    // What else speaks for a cause is said of a wrong temperature alone.
+    offset: code === 'temperature-wrong' ? undefined : hypothesis.offset,
+  };
+}
+
 /** Small against what shows, large against rounding. */
 function stepsOf({ ohm }: Fitted): Record<CommonUnknown, number> {
   return {

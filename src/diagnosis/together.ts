@@ -5,7 +5,7 @@
 import type { CauseCode } from './diagnosis.js';
 import type { Expectation } from './expectation.js';
 import { above, below, priorOdds } from './hypotheses.js';
-import { continued, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { continued, idleCauses, tryHypothesis, without, type Hypothesis, type Tried } from './hypothesis.js';
 import { nearly, searched, shareOf, shares, sumOf } from './stepSearch.js';
 
 /**
@@ -30,23 +30,32 @@ function rankOf(code: CauseCode): number {
 
 const mostOwn = 4;
 
-/** Every cause that can join what was tried, as fits. */
+/** What has many groups of unlike light has freedom enough. */
+export const canBeJoined = ({ hypothesis, own }: Tried): boolean =>
+  hypothesis.code !== 'healthy' && hypothesis.code !== 'degraded' && own.length <= mostOwn;
+
+/** Every cause that can join what was tried, as fits; those that turn out to be none are left out again. */
 export function joined(e: Expectation, tried: Tried): Tried[] {
   const { hypothesis } = tried;
-  if (hypothesis.code === 'healthy' || hypothesis.code === 'degraded') return [];
-  // What has many groups of unlike light has freedom enough.
-  if (tried.own.length > mostOwn) return [];
-  const present = new Set<CauseCode>([hypothesis.code, ...(hypothesis.also ?? [])]);
+  const present = new Set<CauseCode>([hypothesis.code as CauseCode, ...(hypothesis.also ?? [])]);
   const base = continued(hypothesis, tried);
-  const joins = simpleJoins(e, base).filter(({ code }) => !present.has(code as CauseCode));
+  const joins = simpleJoins(e, base).filter(({ code }) => !present.has(code));
   const steps = present.has('partial-shade') || present.has('module-low-current') ? [] : weakJoins(e, base);
-  return [
+  const found = [
     ...bestOf(
       e,
       joins.map(({ hypothesis: each }) => each),
     ),
     ...(steps.length > 0 ? searched(e, steps) : []),
   ];
+  return found.flatMap((each) => [each, ...lessIdle(e, each)]);
+}
+
+function lessIdle(e: Expectation, tried: Tried): Tried[] {
+  const [idle] = idleCauses(tried, e);
+  if (idle === undefined || idle === 'healthy') return [];
+  const hypothesis = without(tried, idle, priorOdds[idle]);
+  return hypothesis ? [tryHypothesis(e, hypothesis, 10)] : [];
 }
 
 /** All are fitted shortly, the nearest to the end. */

@@ -1,8 +1,8 @@
 /** Which causes the points speak for, and how strongly: the sound string first, the others only where something stands out. */
 import type { Expectation } from './expectation.js';
 import { healthy, simpleHypotheses } from './hypotheses.js';
-import { continued, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
-import { joined } from './together.js';
+import { continued, idleCauses, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
+import { canBeJoined, joined } from './together.js';
 import { stepHypotheses } from './stepSearch.js';
 
 export interface Weighed {
@@ -35,15 +35,19 @@ export function weigh(expectation: Expectation): Weighed[] {
   const explained = tried.some(({ misfit, strain }) => misfit < 0.8 * points && strain < settled);
   if (!explained) tried.push(...stepHypotheses(expectation));
   for (let round = 0; round < mostJoined; round++) {
-    const evidence = evidenceAmong(tried, points);
-    const ranked = [...tried].sort((a, b) => evidence(b) - evidence(a));
+    const active = tried.filter((each) => idleCauses(each, expectation).length === 0);
+    const evidence = evidenceAmong(active, points);
+    const ranked = active.sort((a, b) => evidence(b) - evidence(a));
     const best = ranked[0]!;
     // Where the best needed a second cause, its rivals get theirs too.
     if (!isPoor(best, points) && !isLaboured(best) && best.hypothesis.also === undefined) break;
     const poor = leaders(ranked).filter((each) => isPoor(each, points) || (round === 0 && isLaboured(each)));
     tried.push(...poor.flatMap((each) => joined(expectation, each)));
   }
-  return shares(tried, points);
+  return shares(
+    tried.filter((each) => idleCauses(each, expectation).length === 0),
+    points,
+  );
 }
 
 /** All variants are fitted shortly, the nearest of each cause to the end. */
@@ -65,7 +69,7 @@ function shortlisted(e: Expectation, hypotheses: readonly Hypothesis[], points: 
 const mostShortlisted = 2;
 
 /** Causes joined to one, at most; and how many of the best codes are joined. */
-const mostJoined = 2;
+const mostJoined = 3;
 const mostLeaders = 3;
 
 /** Unexplained, or only with unknowns far from what was expected of them. */
@@ -79,7 +83,7 @@ function leaders(ranked: readonly Tried[]): Tried[] {
   const byCode = new Map<string, Tried>();
   for (const each of ranked) {
     const code = [each.hypothesis.code, ...(each.hypothesis.also ?? [])].join();
-    if (!byCode.has(code)) byCode.set(code, each);
+    if (canBeJoined(each) && !byCode.has(code)) byCode.set(code, each);
   }
   return [...byCode.values()].slice(0, mostLeaders);
 }

@@ -181,6 +181,21 @@ describe('a step', () => {
   });
 });
 
+describe('several faults of one module', () => {
+  const damage = [{ lostSubstrings: 2, photocurrentShare: 0.85, weakSubstrings: 1, addedResistance: 2 }];
+
+  it('are all named, the lost substrings first, each with its number', async () => {
+    const { causes, substringsOut } = await diagnosed({ damage });
+    expect(causes.map(({ code }) => code)).toEqual(['substring-out', 'partial-shade', 'series-resistance']);
+    expect(causes.map(({ besides }) => besides)).toEqual([undefined, 'substring-out', 'substring-out']);
+    expect(substringsOut).toBe(2);
+    const share = causes[1]!.figures.find(({ name }) => name === 'share of the light')!;
+    expect(Math.abs(share.value - 85)).toBeLessThan(2);
+    const ohm = causes[2]!.figures[0]!;
+    expect(Math.abs(ohm.value - 2)).toBeLessThan(0.3);
+  });
+});
+
 describe('what is entered', () => {
   it('another type of the campaign that fits is named', async () => {
     const text = (head('substrings 3') + sweep('1.01')).replace('18 x KF108M', '18 x KF120M');
