@@ -117,7 +117,7 @@ it('writes them into the result as its schema says', () => {
 it('sets them in the page, with the danger in words', () => {
   const page = htmlOf(evaluation, { display });
   expect(page).toContain('Other electrical tests');
-  expect(page).toMatch(/<h3>Danger\.<\/h3>\s*<ul>\s*<li>Plus and minus of 1\.02 are exchanged\./);
+  expect(page).toMatch(/Danger\.<\/p>\s*<ul>\s*<li>Plus and minus of 1\.02 are exchanged\./);
 });
 
 it('hovers over the header of a test', () => {

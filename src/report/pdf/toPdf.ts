@@ -368,7 +368,7 @@ function drawCaution(sheet: Sheet, title: string, items: readonly Line[]): void 
   const top = sheet.y;
   const fits = height <= sheet.left;
   sheet.y += 6;
-  drawLines(sheet, heading, { x: inset, width, size: textSize, colour: caution, type: 'H3' });
+  drawLines(sheet, heading, { x: inset, width, size: textSize, colour: caution, type: 'P' });
   all.forEach((lines, index) => {
     sheet.ensure(lines.length * leading);
     const { y } = sheet;

@@ -7,7 +7,7 @@ export const reportStyle = (paper: Paper): string => `${pageStyle}
 .strong { font-weight: 600; }
 .counts b { display: inline; margin-right: 6px; }
 .counts li { flex: 1 1 110px; }
-.caution { border-color: var(--doubtful); }
+.caution-title { margin: 0 0 2px; color: var(--doubtful); font-weight: 600; break-after: avoid; }
 .scroll:focus-visible { outline: 2px solid #0b4f8a; outline-offset: 2px; }
 .l { overflow-wrap: anywhere; }
 .tall td { height: 56px; }

@@ -87,8 +87,8 @@ function blockHtml(block: Block, svgByChart: ReadonlyMap<string, string>): Html 
     case 'figure':
       return figure(block, svgByChart);
     case 'caution':
-      return html`<div class="caution">
-        <h3>${block.title}</h3>
+      return html`<div class="caution" role="note">
+        <p class="caution-title">${block.title}</p>
         <ul>
           ${block.items.map((item) => html`<li>${lineHtml(item)}</li> `)}
         </ul>
@@ -167,6 +167,9 @@ function table({ caption, columns, rows, tall }: TableBlock): Html {
   </div> `;
 }
 
+/** The figure says in words what its charts show; their parts say nothing of their own. */
+const withoutRoles = (svg: string): string => svg.replace(/ (?:role|aria-[a-z]+)="[^"]*"/g, '');
+
 function figure(
   { charts, description, caption }: FigureBlock,
   svgByChart: ReadonlyMap<string, string>,
@@ -175,7 +178,7 @@ function figure(
   if (drawn.length === 0) return undefined;
   return html`<figure>
     <div class="${drawn.length > 1 ? 'pair' : 'single'}" role="img" aria-label="${description}">
-      ${drawn.map(trusted)}
+      ${drawn.map((svg) => trusted(withoutRoles(svg)))}
     </div>
     ${caption === undefined ? undefined : html`<figcaption>${caption}</figcaption>`}
   </figure> `;
