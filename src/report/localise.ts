@@ -67,7 +67,10 @@ function localSpec(spec: ReportChart['spec'], words: Words): ReportChart['spec']
   const locale = {
     number: { decimal: words.number.decimal, thousands: '', grouping: [3], currency: ['', ''] as const },
   };
-  return { ...translated, config: { ...translated.config, locale } } as ReportChart['spec'];
+  const { config } = translated;
+  // Words of other languages are longer.
+  const legend = { ...config?.legend, labelLimit: 0 };
+  return { ...translated, config: { ...config, legend, locale } } as ReportChart['spec'];
 }
 
 function exchanged(part: unknown, words: Readonly<Record<string, string>>): unknown {

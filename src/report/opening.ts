@@ -163,7 +163,7 @@ export function instrumentsPart(context: ReportContext): Block[] {
     columns: [
       { title: columns.instrument, align: 'left' },
       { title: columns.serial, align: 'left' },
-      { title: columns.calibrated, align: 'left' },
+      { title: columns.calibrated, align: 'left', whole: true },
       { title: columns.accuracy, align: 'left' },
     ],
     rows: records.map((record) => [

@@ -63,7 +63,8 @@ function standingLine(
 }
 
 /** The sweeps of a string over one another, its parts likewise, and the string as its modules make it. */
-function overlays({ local, words }: ReportContext, model: StringModel): Block[] {
+function overlays(context: ReportContext, model: StringModel): Block[] {
+  const { local, words } = context;
   const charts = [
     { key: 'wholes', data: model.wholes, caption: words.captions.wholes, least: 3 },
     { key: 'parts', data: model.parts, caption: words.captions.parts, least: 2 },
@@ -79,12 +80,12 @@ function overlays({ local, words }: ReportContext, model: StringModel): Block[] 
       }),
     ],
     description: data.description,
-    caption: `${caption} ${legend(data, local.value)}`,
+    caption: `${caption} ${legend(context, data)}`,
   }));
 }
 
 /** Which dash is which, since an overlay has no legend of its own. */
-function legend(data: OverlayData, value: (text: string) => string): string {
+function legend({ words, local }: ReportContext, { series }: OverlayData): string {
   const dashes: Readonly<Record<OverlayRole, string>> = {
     failed: '- - -',
     passed: '———',
@@ -92,9 +93,14 @@ function legend(data: OverlayData, value: (text: string) => string): string {
     nameplate: '— · —',
     composed: '— —',
   };
-  return (
-    data.series.map(({ name, role, pmax }) => `${dashes[role]} ${name}: ${value(pmax)}`).join('; ') + '.'
-  );
+  const named = (name: string): string => {
+    if (name === 'nameplate') return words.overlay.nameplate;
+    if (name === 'with sound modules') return words.overlay.sound;
+    if (name === 'composed of its modules') return words.overlay.composed;
+    return local.time(name.replace(/^measured /, `${words.overlay.measured} `));
+  };
+  const lines = series.map(({ name, role, pmax }) => `${dashes[role]} ${named(name)}: ${local.value(pmax)}`);
+  return `${lines.join('; ')}.`;
 }
 
 function eventsTable({ words, local, verdict, english }: ReportContext, { events }: StringModel): Block[] {

@@ -228,6 +228,13 @@ export const de: Words = {
   note: 'Notiz',
   danger: 'Gefahr.',
 
+  overlay: {
+    nameplate: 'Typenschild',
+    sound: 'mit fehlerfreien Modulen',
+    composed: 'aus seinen Modulen zusammengesetzt',
+    measured: 'gemessen',
+  },
+
   phrases: {
     Irradiance: 'Bestrahlungsstärke',
     'Cell temperature': 'Zelltemperatur',

@@ -223,6 +223,13 @@ export const en: Words = {
   note: 'Note',
   danger: 'Danger.',
 
+  overlay: {
+    nameplate: 'nameplate',
+    sound: 'with sound modules',
+    composed: 'composed of its modules',
+    measured: 'measured',
+  },
+
   phrases: {
     Irradiance: 'Irradiance',
     'Cell temperature': 'Cell temperature',

@@ -230,6 +230,13 @@ export const es: Words = {
   note: 'Nota',
   danger: 'Peligro.',
 
+  overlay: {
+    nameplate: 'placa',
+    sound: 'con módulos sin fallo',
+    composed: 'compuesta de sus módulos',
+    measured: 'medida',
+  },
+
   phrases: {
     Irradiance: 'Irradiancia',
     'Cell temperature': 'Temperatura de célula',

@@ -230,6 +230,13 @@ export const fr: Words = {
   note: 'Note',
   danger: 'Danger.',
 
+  overlay: {
+    nameplate: 'plaque',
+    sound: 'avec des modules sans défaut',
+    composed: 'composée de ses modules',
+    measured: 'mesurée',
+  },
+
   phrases: {
     Irradiance: 'Éclairement',
     'Cell temperature': 'Température de cellule',

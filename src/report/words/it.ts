@@ -231,6 +231,13 @@ export const it: Words = {
   note: 'Nota',
   danger: 'Pericolo.',
 
+  overlay: {
+    nameplate: 'targa',
+    sound: 'con moduli senza guasti',
+    composed: 'composta dai suoi moduli',
+    measured: 'misurata',
+  },
+
   phrases: {
     Irradiance: 'Irraggiamento',
     'Cell temperature': 'Temperatura di cella',

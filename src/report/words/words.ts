@@ -177,6 +177,14 @@ export interface Words {
   readonly note: string;
   readonly danger: string;
 
+  /** Lines of the overlaid curves, beside addresses and times. */
+  readonly overlay: {
+    readonly nameplate: string;
+    readonly sound: string;
+    readonly composed: string;
+    readonly measured: string;
+  };
+
   /** Names of conditions and the ways they were had, by what the core calls them. */
   readonly phrases: Readonly<Record<Phrase, string>>;
 

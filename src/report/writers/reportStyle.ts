@@ -9,17 +9,19 @@ export const reportStyle = (paper: Paper): string => `${pageStyle}
 .counts li { flex: 1 1 110px; }
 .caution-title { margin: 0 0 2px; color: var(--doubtful); font-weight: 600; break-after: avoid; }
 .scroll:focus-visible { outline: 2px solid #0b4f8a; outline-offset: 2px; }
-.l { overflow-wrap: anywhere; }
+.l { overflow-wrap: break-word; }
 .tall td { height: 56px; }
 .tall td:nth-last-child(-n+2), .tall th:nth-last-child(-n+2) { min-width: 90px; border-left: 1px solid var(--line); padding-left: 8px; }
 .signature { display: grid; grid-template-columns: max-content 1fr; gap: 22px 18px; break-inside: avoid; margin-top: 18px; }
 .signature dt { color: var(--soft); }
 .signature dd { margin: 0; display: flex; gap: 18px; }
 .field { flex: 1; border-top: 1px solid var(--ink); margin-top: 18px; font-size: 11px; color: var(--soft); }
-@page { size: ${paper === 'A4' ? 'A4' : 'letter'}; margin: 14mm 15mm 16mm; }
+@page { size: ${paper === 'A4' ? 'A4' : 'letter'}; margin: 14mm 15mm 16mm;
+  @bottom-right { content: counter(page) " / " counter(pages); font: 7pt "Liberation Sans", Arial, sans-serif; color: #5b6875; } }
 @media print {
   .new-page { break-before: page; }
-  .w, .n { white-space: normal; }
+  .l { overflow-wrap: anywhere; }
+  .short { break-inside: avoid; }
   h2, h3, caption { break-after: avoid; }
   .counts li { padding: 4px 8px; } .counts b { font-size: 14pt; }
   .tall td { height: 14mm; }

@@ -4,6 +4,7 @@
  */
 import { html, trusted, type Html } from '../../presentation/htmlText.js';
 import {
+  plainText,
   spansOf,
   type Block,
   type FigureBlock,
@@ -132,13 +133,20 @@ function spanHtml({ text, tone, symbol, strong, soft, link, language }: Span): H
   return html`<span${attributes}>${words}</span>`;
 }
 
+/** Characters of a cell that is not broken, however narrow the page. */
+const longestWhole = 26;
+
+/** Rows of a table that is kept on one page. */
+const shortTable = 14;
+
 function table({ caption, columns, rows, tall }: TableBlock): Html {
-  const classOf = (index: number): string => {
+  const classOf = (index: number, cell: Line): string => {
     const { align, whole } = columns[index]!;
-    return align === 'right' ? 'n' : whole ? 'w' : 'l';
+    if (align === 'right') return 'n';
+    return whole && plainText(cell).length <= longestWhole ? 'w' : 'l';
   };
   return html`<div class="scroll" tabindex="0" role="group" aria-label="${caption ?? columns[0]!.title}">
-    <table class="${tall ? 'tall' : 'plain'}">
+    <table class="${[tall ? 'tall' : 'plain', ...(rows.length <= shortTable ? ['short'] : [])].join(' ')}">
       ${
         caption === undefined
           ? undefined
@@ -148,7 +156,7 @@ function table({ caption, columns, rows, tall }: TableBlock): Html {
       }
       <thead>
         <tr>
-          ${columns.map(({ title }, index) => html`<th scope="col" class="${classOf(index)}">${title}</th> `)}
+          ${columns.map(({ title }, index) => html`<th scope="col" class="${classOf(index, title)}">${title}</th> `)}
         </tr>
       </thead>
       <tbody>
@@ -157,8 +165,8 @@ function table({ caption, columns, rows, tall }: TableBlock): Html {
             html`<tr>
               ${row.map((cell, index) =>
                 index === 0
-                  ? html`<th scope="row" class="${classOf(index)}">${lineHtml(cell)}</th> `
-                  : html`<td class="${classOf(index)}">${lineHtml(cell)}</td> `,
+                  ? html`<th scope="row" class="${classOf(index, cell)}">${lineHtml(cell)}</th> `
+                  : html`<td class="${classOf(index, cell)}">${lineHtml(cell)}</td> `,
               )}
             </tr> `,
         )}
