@@ -1,11 +1,12 @@
 /**
- * `npm run demo`: builds the command line, checks the demo campaign in the terminal, and writes a page with its curves.
+ * `npm run demo`: builds the command line, checks the demo campaign in the terminal, and writes its report as page and PDF.
  * One string of the demo fails before its module is replaced, so `check` answers 1 here, and that is right.
  */
 import { spawnSync } from 'node:child_process';
 
 const campaign = 'examples/harrow-fen/campaign.sweepbook';
 const page = 'dist/harrow-fen.html';
+const pdf = 'dist/harrow-fen.pdf';
 
 function run(...args) {
   console.log(`$ ${['node', ...args].join(' ')}\n`);
@@ -18,5 +19,6 @@ if (run('esbuild.mjs', '--only', 'cli', '--quiet') !== 0) process.exit(1);
 const answers = [
   run('dist/cli.mjs', 'check', campaign),
   run('dist/cli.mjs', 'report', campaign, '--out', page),
+  run('dist/cli.mjs', 'report', campaign, '--out', pdf),
 ];
 process.exit(answers.every((status) => status === 1) ? 0 : 1);

@@ -104,7 +104,7 @@ async function rendered(
 }
 
 /** Fewer steps than this are done before anyone asks. */
-const worthTelling = 200;
+const worthTelling = { curves: 200, pages: 3000 } as const;
 
 /** A line on the error stream for each tenth of a long step; others get their turn in between. */
 function progressLines(io: Io): (step: 'curves' | 'pages', done: number, of: number) => Promise<void> {
@@ -113,7 +113,7 @@ function progressLines(io: Io): (step: 'curves' | 'pages', done: number, of: num
   return async (step, done, of) => {
     const tenth = Math.floor((10 * done) / of);
     const line = `${10 * tenth} % of ${of} ${words[step]}\n`;
-    if (of >= worthTelling && line !== told) io.error(line);
+    if (of >= worthTelling[step] && line !== told) io.error(line);
     told = line;
     await new Promise((resolve) => setImmediate(resolve));
   };
