@@ -74,7 +74,9 @@ export function withAnswers<T extends FoundTable>(found: T, answers: Partial<Rec
     const answer = answers[asked]?.trim();
     if (answer === undefined || answer === '') continue;
     const { withoutKind } = found.facts[asked];
-    const isKind = /^(?:cell|module)\b/.test(answer) && withoutKind !== undefined;
+    const isKind = asked === 'temperature' && /^(?:cell|module)\b/.test(answer);
+    // A kind says nothing where no value lacks one.
+    if (isKind && withoutKind === undefined) continue;
     facts[asked] = { fact: { text: isKind ? `${withoutKind} ${answer}` : answer, source: 'as given' } };
   }
   return { ...found, facts };

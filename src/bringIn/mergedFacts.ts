@@ -28,7 +28,10 @@ function merged(asked: Asked, found: readonly Found[], remarks: string[]): Found
   const doubt = found.find((each) => each.doubt !== undefined)?.doubt;
   const [first] = certain;
   if (!first) return open ?? (doubt === undefined ? {} : { doubt });
-  const other = certain.find(({ text }) => text !== first.text && !agree(first.text, text));
+  // `1.1` and `1.10` are two strings, whatever letters they share.
+  const isOther = (text: string | undefined): boolean =>
+    text !== first.text && !(asked === 'time' && agree(first.text, text));
+  const other = certain.find(({ text }) => isOther(text));
   if (asked === 'address') {
     if (other)
       return {

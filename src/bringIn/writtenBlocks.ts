@@ -88,8 +88,9 @@ function blockOf(
 
 /** What has to stand between the end of a text and blocks put behind it: nothing, a line end, an empty line. */
 export function gapBehind(text: string): string {
-  if (/^\uFEFF?\s*$/.test(text)) return '';
+  if (/^\uFEFF?(\s*\n)?$/.test(text)) return '';
   const lineEnd = text.includes('\r\n') ? '\r\n' : '\n';
-  if (!/\n[ \t]*$/.test(text)) return lineEnd + lineEnd;
-  return /\n[ \t]*\r?\n[ \t]*$/.test(text) ? '' : lineEnd;
+  // Behind blanks that end a text a block would be a property of the one above.
+  if (!text.endsWith('\n')) return /(^\uFEFF?|\n)[ \t]*$/.test(text) ? lineEnd : lineEnd + lineEnd;
+  return /\n[ \t]*\r?\n$/.test(text) ? '' : lineEnd;
 }

@@ -136,8 +136,10 @@ async function append({ file, text }: Target, blocks: string): Promise<string | 
 function faultOfOptions(options: BringInOptions, campaign: Campaign): string | undefined {
   for (const asked of askedKinds) {
     const text = options[asked];
-    if (text === undefined || (asked === 'temperature' && /^(?:cell|module)\b/.test(text))) continue;
-    const fault = faultOfAnswer(asked, text, 'sweep', campaign);
+    if (text === undefined) continue;
+    // The kind of a temperature alone, for tables that give the value.
+    const isKind = asked === 'temperature' && /^(?:cell|module)\b/.test(text);
+    const fault = faultOfAnswer(asked, isKind ? `25 degC ${text}` : text, 'sweep', campaign);
     if (fault !== undefined) return `--${asked} ${text}: ${fault}`;
   }
   const unknown = options.with?.split(',').find((name) => !campaign.instruments.has(name.trim()));

@@ -8,7 +8,9 @@ import {
   missingWords,
   pointWords,
 } from '../../src/bringIn/foundWords.js';
+import { mergedFacts } from '../../src/bringIn/mergedFacts.js';
 import { onlyInstruments, usualInstruments } from '../../src/bringIn/namedFiles.js';
+import { noFacts, type TableFacts } from '../../src/bringIn/tableFacts.js';
 import { blockSnippet, gapBehind, writtenBlocks } from '../../src/bringIn/writtenBlocks.js';
 import { withoutStops } from '../../src/presentation/snippetText.js';
 import { curve, sweepText } from '../sweeps/fixtures.js';
@@ -357,7 +359,33 @@ sweep 1.02 at 2026-05-14 11:50
     expect(gapBehind('a\n\n')).toBe('');
     expect(gapBehind('a\r\nb\r\n')).toBe('\r\n');
     expect(gapBehind('a\r\n  \r\n')).toBe('');
+    // Blanks at the end would make the block a property of the one above.
+    expect(gapBehind('a\n\n  ')).toBe('\n');
+    expect(gapBehind('  \n')).toBe('');
+    expect(gapBehind('  ')).toBe('\n');
   });
+});
+
+it('takes two addresses that begin alike for two strings', () => {
+  const told = (text: string, source: string): TableFacts => {
+    return { ...noFacts, address: { fact: { text, source } } };
+  };
+  for (const [one, other] of [
+    ['1.1', '1.10'],
+    ['1.03', '1.03/11'],
+  ] as const) {
+    const { facts } = mergedFacts([told(one, 'line 3'), told(other, 'the file name')]);
+    expect(facts.address.fact).toBeUndefined();
+    expect(facts.address.doubt).toBe(`line 3 says ${one}, the file name ${other}`);
+  }
+});
+
+it('takes the kind of a temperature only where a value lacks it', async () => {
+  const found = onlySweep(await bring({ 'a.csv': plain }));
+  expect(withAnswers(found, { temperature: 'cell' }).facts.temperature.fact).toBeUndefined();
+  expect(withAnswers(found, { temperature: '44 degC cell' }).facts.temperature.fact?.text).toBe(
+    '44 degC cell',
+  );
 });
 
 it('holds answers against the notation', async () => {
