@@ -10,6 +10,7 @@ import { moduleScience } from './moduleScience.js';
 import { atOneIrradiance, usableIrradiance } from './pointIrradiance.js';
 import { chooseProcedure } from './procedureChoice.js';
 import { junctionOf, moveCurve } from './translateSweep.js';
+import { workingModules } from './workingSubstrings.js';
 
 /**
  * Substrings whose voltage the whole curve lacks, counted by the measured Voc against that of the nameplate's model at the
@@ -51,7 +52,7 @@ export function sweepAtConditions(
   const { correction } = chooseProcedure(target, science);
   const known = science.procedures?.[correction];
   if (!known) return undefined;
-  const working = seriesModules - substringsOut / (module.substrings ?? 1);
+  const working = workingModules(target, substringsOut);
   const coefficients = deviceCoefficients(known.coefficients, working, parallelStrings);
   const measured = {
     curve: atModuleTerminals(reading.curve, target).curve,

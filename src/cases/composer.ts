@@ -1,4 +1,5 @@
 /** One string at one set of conditions, composed again and again with its inputs moved by their uncertainties. */
+import { assumedSubstrings } from '../analysis/workingSubstrings.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { Conditions, IvCurve } from '../physics/ivCurve.js';
 import type { SingleDiode } from '../physics/singleDiode.js';
@@ -110,7 +111,7 @@ export class Composer {
 
   #series(mended: ReadonlySet<MeasuredPart>, setting: Setting): Series {
     const { parts, scale, cable, opening } = this.input;
-    const substrings = opening.target.module?.substrings ?? 1;
+    const substrings = opening.target.module?.substrings ?? assumedSubstrings;
     const bypass = {
       voltage: usualBypass.voltage + (setting.bypass ?? 0),
       shareOutside: usualBypass.shareOutside + (setting.outside ?? 0),

@@ -1,4 +1,5 @@
 /** Where a fault is looked for next, and why there. */
+import { assumedSubstrings } from '../analysis/workingSubstrings.js';
 import { farFewerModules } from '../checks/modulesByVoltage.js';
 import type { Cause } from '../diagnosis/diagnosis.js';
 import { halvesOf, spanOf } from './disconnections.js';
@@ -288,7 +289,9 @@ function weakModules(
   const most = (weak: number): number => Math.max(1, Math.min(weak, suspects));
   switch (cause?.code) {
     case 'substring-out':
-      return most(Math.ceil((sweep.diagnosis?.substringsOut ?? 1) / (substringsOfModule ?? 3)));
+      return most(
+        Math.ceil((sweep.diagnosis?.substringsOut ?? 1) / (substringsOfModule ?? assumedSubstrings)),
+      );
     case 'shunt':
       return most(Math.ceil(suspects / 4));
     case 'soiling':

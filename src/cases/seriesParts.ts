@@ -1,4 +1,5 @@
 /** A string as parts in series: measured curves where there are any, the model of the nameplate for the rest. */
+import { assumedSubstrings } from '../analysis/workingSubstrings.js';
 import { expectedModel } from '../analysis/diodeFit.js';
 import { sweepAtConditions, substringsOutByVoc } from '../analysis/sweepAtConditions.js';
 import type { SweepTarget } from '../campaign/model.js';
@@ -49,7 +50,7 @@ export interface MovedPart {
 export function movePart(part: MeasuredPart, to: Conditions): MovedPart | undefined {
   const moved = sweepAtConditions(part.sweep, to, part.substringsOut);
   if (!moved || moved.curve.voltage.length < 2) return undefined;
-  const all = modulesOf(part) * (part.sweep.target.module?.substrings ?? 1);
+  const all = modulesOf(part) * (part.sweep.target.module?.substrings ?? assumedSubstrings);
   const substrings = Math.max(all - part.substringsOut, 1);
   return { curve: fallingCurve(moved.curve), substrings, addedResistance: addedResistance(part, substrings) };
 }
@@ -60,7 +61,7 @@ function addedResistance({ sweep }: MeasuredPart, substrings: number): number {
   const model = expectedModel({ ...sweep.target, seriesModules: 1, parallelStrings: 1 }, conditions);
   if (!model || measured?.slopeAtVoc === undefined) return 0;
   const ofModule = model.seriesResistance + model.thermalVoltage / model.photocurrent;
-  const expected = (ofModule * substrings) / (sweep.target.module?.substrings ?? 1);
+  const expected = (ofModule * substrings) / (sweep.target.module?.substrings ?? assumedSubstrings);
   return Math.max(measured.slopeAtVoc - expected, 0);
 }
 
