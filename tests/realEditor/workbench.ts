@@ -33,15 +33,7 @@ export class Workbench {
     const inFolder = this.page.locator('.label-description', { hasText: whole(folder) });
     await (folder === '' ? found : found.filter({ has: inFolder })).first().click();
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
-    await this.page
-      .locator(`.editor-group-container.active .tab.active[data-resource-name="${file}"]`)
-      .waitFor();
-    if (folder === '') return;
-    await this.page
-      .locator('.editor-group-container.active .breadcrumbs-control', {
-        has: this.page.getByText(folder.split('/')[0]!, { exact: true }),
-      })
-      .waitFor();
+    await this.page.locator(`.editor-group-container.active .monaco-editor[data-uri$="/${name}"]`).waitFor();
   }
 
   /** Back from the panel or a view to the text. */
