@@ -94,8 +94,7 @@ describe('a campaign with mistakes', () => {
   it('mends a name by the nearest one there is', async () => {
     await bench.focusEditor();
     await bench.goTo(28, 17);
-    await bench.page.keyboard.press('Control+.');
-    await bench.page.locator('.action-widget .monaco-list-row', { hasText: 'KF108M' }).first().waitFor();
+    await bench.askForMend('KF108M');
     await bench.page.keyboard.press('Enter');
     const gone = async () => (await bench.problems.allTextContents()).join('\n').includes('KF108N');
     await expect.poll(gone, wait).toBe(false);

@@ -76,6 +76,21 @@ export class Workbench {
     await this.page.waitForTimeout(1_000);
   }
 
+  /** Opens the list of mends at the cursor until one of that text is offered: asked too early the list is empty. */
+  async askForMend(text: string): Promise<void> {
+    const offered = this.page.locator('.action-widget .monaco-list-row', { hasText: text }).first();
+    for (let time = 0; time < 10; time++) {
+      await this.page.keyboard.press('Control+.');
+      const shown = await offered.waitFor({ timeout: 5_000 }).then(
+        () => true,
+        () => false,
+      );
+      if (shown) return;
+      await this.page.keyboard.press('Escape');
+    }
+    throw new Error(`No mend "${text}" was offered.`);
+  }
+
   /** Turns the panel to one of its views. */
   async view(name: 'Sweep' | 'String' | 'Campaign'): Promise<void> {
     const button = this.panel.locator('.views').getByRole('button', { name });
