@@ -5,6 +5,12 @@ import type { FrameLocator, Locator, Page } from 'playwright-core';
 const whole = (text: string): RegExp =>
   new RegExp(`^\\s*${text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&')}\\s*$`);
 
+const appears = (locator: Locator, timeout: number): Promise<boolean> =>
+  locator.waitFor({ timeout }).then(
+    () => true,
+    () => false,
+  );
+
 export class Workbench {
   readonly page: Page;
   /** The content of the curves panel. */
@@ -21,19 +27,27 @@ export class Workbench {
     await this.page.locator('.explorer-folders-view .monaco-list-row').first().waitFor({ timeout: 60_000 });
   }
 
-  /** By its path in the folder: names alone are not unique, and the list still shows what it showed before. */
+  /** By its path in the folder: names alone are not unique. Into the column of the texts: beside the panel it would hide it. */
   async openFile(name: string): Promise<void> {
-    const [file, folder] = [name.split('/').at(-1)!, name.split('/').slice(0, -1).join('/')];
-    // Into the column of the texts: beside the panel it would hide it.
     const texts = this.page.locator('.editor-group-container').first().locator('.tab.active');
-    if ((await texts.count()) > 0) await texts.click();
+    const opened = this.page.locator(`.editor-group-container.active .monaco-editor[data-uri$="/${name}"]`);
+    // The list goes on changing while one of its rows is clicked, so that another file may come.
+    for (let time = 0; time < 6; time++) {
+      if ((await texts.count()) > 0) await texts.click();
+      await this.#pickFile(name);
+      if (await appears(opened, 4_000)) return;
+    }
+    throw new Error(`${name} did not open.`);
+  }
+
+  async #pickFile(name: string): Promise<void> {
+    const [file, folder] = [name.split('/').at(-1)!, name.split('/').slice(0, -1).join('/')];
     await this.page.keyboard.press('Control+P');
     await this.page.locator('.quick-input-box input').first().fill(name);
     const found = this.page.locator('.quick-input-list .monaco-list-row', { hasText: file });
     const inFolder = this.page.locator('.label-description', { hasText: whole(folder) });
     await (folder === '' ? found : found.filter({ has: inFolder })).first().click();
     await this.page.locator('.quick-input-widget').waitFor({ state: 'hidden' });
-    await this.page.locator(`.editor-group-container.active .monaco-editor[data-uri$="/${name}"]`).waitFor();
   }
 
   /** Back from the panel or a view to the text. */
@@ -81,11 +95,7 @@ export class Workbench {
     const offered = this.page.locator('.action-widget .monaco-list-row', { hasText: text }).first();
     for (let time = 0; time < 10; time++) {
       await this.page.keyboard.press('Control+.');
-      const shown = await offered.waitFor({ timeout: 5_000 }).then(
-        () => true,
-        () => false,
-      );
-      if (shown) return;
+      if (await appears(offered, 5_000)) return;
       await this.page.keyboard.press('Escape');
     }
     throw new Error(`No mend "${text}" was offered.`);
