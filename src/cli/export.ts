@@ -45,8 +45,8 @@ export async function exportCampaigns(
   try {
     const description = { ...tablesDescription(), format: options.format };
     await writeWhole(path.join(folder, descriptionName), `${JSON.stringify(description, null, 2)}\n`);
-    for await (const { evaluation, display } of eachCampaign(found, io.workingFolder, root)) {
-      const source = exportSource(evaluation, display, programVersion);
+    for await (const { evaluation } of eachCampaign(found, io.workingFolder, root)) {
+      const source = exportSource(evaluation, namesBeside(folder), programVersion);
       const name = `${fileNameOf(campaignId(source))}.${options.format}`;
       written.add(name);
       io.out(`${campaignId(source)}: ${await writeCampaign(source, folder, name, options.format)}\n`);
@@ -61,6 +61,12 @@ export async function exportCampaigns(
       `${options.to}: also holds campaigns of earlier exports, which count with the rest: ${left.join(', ')}\n`,
     );
   return found.missing.length > 0 || written.size === 0 ? exitStatus.notComputable : exitStatus.pass;
+}
+
+/** Names of files as seen from beside the export: wherever the program is started, a campaign has one name and no two have the same. */
+function namesBeside(folder: string): (file: string) => string {
+  const parent = path.dirname(folder);
+  return (file) => path.relative(parent, file).split(path.sep).join('/');
 }
 
 /** @returns what was written: `12 sweeps, 2412 points`. */
@@ -101,7 +107,7 @@ async function refusalOf(folder: string, format: string): Promise<string | undef
 }
 
 /** A file name from the name of a campaign: readable, and different for different campaigns. */
-export function fileNameOf(id: string): string {
+function fileNameOf(id: string): string {
   const readable = id
     .replace(/\.sweepbook$/, '')
     .normalize('NFKD')

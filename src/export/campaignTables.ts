@@ -13,8 +13,10 @@ import { sweepId } from './campaignRows.js';
 
 /** The first column of every table. */
 export function campaignColumn<Row extends { readonly source: ExportSource }>(): Column<Row> {
-  return text('campaign_id', 'Name of the root file of the campaign; the same in all tables.', ({ source }) =>
-    campaignId(source),
+  return text(
+    'campaign_id',
+    'Path of the root file of the campaign from the folder that the export lies in; the same in all tables.',
+    ({ source }) => campaignId(source),
   );
 }
 
@@ -154,7 +156,9 @@ export const replacements: Table<ReplacementRow> = {
     text('new_type', 'Module type put in, where it differs.', ({ placed }) => placed.record.type?.new.text),
     text('reason', 'As written.', ({ placed }) => placed.record.reason),
     text('notes', 'Notes of the block, one a line.', ({ placed }) => noteText(placed.record.notes)),
-    text('file', 'Where it is written.', ({ source, placed }) => source.display(placed.block.file)),
+    text('file', 'Where it is written, from the same folder.', ({ source, placed }) =>
+      source.display(placed.block.file),
+    ),
     integer('line', '', 'Line in the file, from 1.', ({ placed }) => placed.block.startLine + 1),
   ],
 };
@@ -217,7 +221,9 @@ export const electricalTests: Table<ElectricalRow> = {
     ),
     yesNo('latest', 'No later test of the same kind and address stands for it.', ({ test }) => test.latest),
     text('notes', 'Notes of the block, one a line.', ({ test }) => noteText(test.record.notes)),
-    text('file', 'Where it is written.', ({ source, test }) => source.display(test.block.file)),
+    text('file', 'Where it is written, from the same folder.', ({ source, test }) =>
+      source.display(test.block.file),
+    ),
     integer('line', '', 'Line in the file, from 1.', ({ test }) => test.block.startLine + 1),
   ],
 };

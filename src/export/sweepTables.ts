@@ -159,10 +159,12 @@ export const sweeps: Table<SweepRow> = {
     text('notes', 'Notes of the block, one a line.', ({ sweep }) => noteText(sweep.record.notes)),
     text(
       'data_file',
-      'Table of its points.',
+      'Table of its points, from the same folder.',
       ({ source, sweep }) => sweep.dataFile && source.display(sweep.dataFile),
     ),
-    text('file', 'Where it is written.', ({ source, sweep }) => source.display(sweep.block.file)),
+    text('file', 'Where it is written, from the same folder.', ({ source, sweep }) =>
+      source.display(sweep.block.file),
+    ),
     integer('line', '', 'Line in the file, from 1.', ({ sweep }) => sweep.place.range.start.line + 1),
   ],
 };

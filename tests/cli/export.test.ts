@@ -26,6 +26,19 @@ it('writes a file for each campaign and table, whatever the verdicts', async () 
   }
 });
 
+it('names a campaign alike wherever it is started, and two campaigns apart', async () => {
+  const folder = folderOf({ ...inFolder('a', campaign()), ...inFolder('b', campaign()) });
+  const first = await shell(path.join(folder, 'a'), ['export', 'c.sweepbook', '--to', '../out']);
+  expect(first.out).toMatch(/^a\/c\.sweepbook: /);
+  const second = await shell(path.join(folder, 'b'), ['export', 'c.sweepbook', '--to', '../out']);
+  expect(second.out).toMatch(/^b\/c\.sweepbook: /);
+  const again = await shell(folder, ['export', 'a', '--to', 'out']);
+  expect(again.out).toBe(first.out);
+  expect(readdirSync(path.join(folder, 'out/sweeps'))).toHaveLength(2);
+  const away = await shell(folder, ['export', 'a', '--to', 'far/out']);
+  expect(away.out).toMatch(/^\.\.\/a\/c\.sweepbook: /);
+});
+
 it('leaves out what another campaign includes', async () => {
   const files = campaign();
   const folder = folderOf({ ...files, 'whole.sweepbook': 'include "c.sweepbook"\n' });
