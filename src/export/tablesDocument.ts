@@ -50,7 +50,8 @@ export function tablesDocument(): string {
     ...types,
     '',
     'CSV is UTF-8 without a byte order mark, comma, decimal point, line feed; numbers have the shortest digits that give back the',
-    "very number. A text that begins with `=`, `+`, `-`, `@`, a tab or a line break has an apostrophe (`'`) before it, so that no spreadsheet takes it for a",
+    "very number. A text that begins with `=`, `+`, `-`, `@`, a tab or a line break has an apostrophe (`'`) before it, and so has one of these",
+    'signs behind a semicolon, a tab or a line break within a text, so that no spreadsheet, whatever it takes for a separator, finds a',
     'formula; numbers are untouched, and Parquet holds every text as it is.',
     ...exportTables.flatMap(({ table }) => [
       '',

@@ -11,13 +11,12 @@ declare module 'papaparse/papaparse.js' {
   const papa: {
     /** Rows of fields, blank lines included; with `fastMode` quotes are ordinary characters. */
     parse(text: string, options: ParseOptions): { readonly data: string[][] };
-    /** Texts that `escapeFormulae` matches get an apostrophe; numbers and booleans do not. */
     unparse(
       table: {
         readonly fields: readonly string[];
         readonly data: readonly (readonly (string | number | boolean)[])[];
       },
-      options: { readonly newline: '\n'; readonly escapeFormulae: RegExp },
+      options: { readonly newline: '\n' },
     ): string;
   };
   export default papa;
