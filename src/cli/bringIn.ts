@@ -27,7 +27,7 @@ import { tableFileLimit } from '../evaluation/fileStore.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { printable } from '../presentation/terminalText.js';
 import { exitStatus } from './exitStatus.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
@@ -51,7 +51,7 @@ interface Target {
  */
 export async function bringIn(args: readonly string[], options: BringInOptions, io: Io): Promise<number> {
   const fail = (message: string): number => {
-    io.error(`${printable(message)}\n`);
+    complain(io, message);
     return exitStatus.notComputable;
   };
   const target = options.into === undefined ? undefined : await readTarget(options.into, io);
@@ -62,7 +62,7 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
   const campaign = target ? (await new Workbook(reader).evaluate(target.file)).campaign : noCampaign;
   const fault = faultOfOptions(options, campaign);
   if (fault !== undefined) {
-    io.error(`${printable(fault)}\n`);
+    complain(io, fault);
     return exitStatus.usage;
   }
   const from = target?.file ?? path.join(folder, 'x');

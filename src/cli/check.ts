@@ -4,7 +4,7 @@ import { problemLines, sweepTable } from '../presentation/textTable.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { statusOf } from './exitStatus.js';
 import { painterFor } from './paint.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 
 export interface CheckOptions {
   readonly format: 'text' | 'json';
@@ -34,7 +34,7 @@ export async function check(files: readonly string[], options: CheckOptions, io:
     });
   }
   for (const name of missing)
-    io.error(`${name}: no campaign file there (looked for *.sweepbook)${hintFor(name)}\n`);
+    complain(io, `${name}: no campaign file there (looked for *.sweepbook)${hintFor(name)}`);
   return statusOf(
     evaluated.map(({ evaluation }) => evaluation),
     missing.length > 0,

@@ -13,7 +13,7 @@ import {
 import { sweepTitle } from '../presentation/sweepTexts.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface CoefficientOptions {
@@ -33,7 +33,7 @@ export async function coefficients(
   const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
   const only = evaluated[0];
   const fail = (message: string): number => {
-    io.error(`${file}: ${message}\n`);
+    complain(io, `${file}: ${message}`);
     return exitStatus.notComputable;
   };
   if (!only || evaluated.length > 1)
@@ -43,7 +43,7 @@ export async function coefficients(
   if (options.out !== undefined) {
     const target = path.resolve(io.workingFolder, options.out);
     if ([...only.evaluation.files, ...only.evaluation.dataFiles].includes(target)) {
-      io.error(`${target}: is a file of the campaign itself; name another for the page\n`);
+      complain(io, `${target}: is a file of the campaign itself; name another for the page`);
       return exitStatus.usage;
     }
     try {

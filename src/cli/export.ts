@@ -5,11 +5,12 @@ import { exportTables, type RowWriter } from '../export/tables.js';
 import { tablesDescription } from '../export/tablesDocument.js';
 import { toCsv } from '../export/writeCsv.js';
 import { toParquet } from '../export/writeParquet.js';
+import { printable } from '../presentation/terminalText.js';
 import { eachCampaign } from './eachCampaign.js';
 import { programVersion } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
 import { findCampaigns } from './findCampaigns.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface ExportOptions {
@@ -35,12 +36,12 @@ export async function exportCampaigns(
   const folder = path.resolve(io.workingFolder, options.to);
   const refusal = await refusalOf(folder, options.format);
   if (refusal !== undefined) {
-    io.error(`${options.to}: ${refusal}\n`);
+    complain(io, `${options.to}: ${refusal}`);
     return exitStatus.usage;
   }
   const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
   const found = await findCampaigns(files, io.workingFolder);
-  for (const name of found.missing) io.error(`${name}: no campaign file there (looked for *.sweepbook)\n`);
+  for (const name of found.missing) complain(io, `${name}: no campaign file there (looked for *.sweepbook)`);
   const written = new Set<string>();
   try {
     const description = { ...tablesDescription(), format: options.format };
@@ -49,16 +50,19 @@ export async function exportCampaigns(
       const source = exportSource(evaluation, namesBeside(folder), programVersion);
       const name = `${fileNameOf(campaignId(source))}.${options.format}`;
       written.add(name);
-      io.out(`${campaignId(source)}: ${await writeCampaign(source, folder, name, options.format)}\n`);
+      io.out(
+        `${printable(campaignId(source))}: ${await writeCampaign(source, folder, name, options.format)}\n`,
+      );
     }
   } catch (error) {
-    io.error(`${options.to}: could not be written (${(error as Error).message})\n`);
+    complain(io, `${options.to}: could not be written (${(error as Error).message})`);
     return exitStatus.notComputable;
   }
   const left = await leftOver(folder, written);
   if (left.length > 0)
-    io.error(
-      `${options.to}: also holds campaigns of earlier exports, which count with the rest: ${left.join(', ')}\n`,
+    complain(
+      io,
+      `${options.to}: also holds campaigns of earlier exports, which count with the rest: ${left.join(', ')}`,
     );
   return found.missing.length > 0 || written.size === 0 ? exitStatus.notComputable : exitStatus.pass;
 }

@@ -1,3 +1,5 @@
+import { printable } from '../presentation/terminalText.js';
+
 /** What a command knows of the terminal it runs in; tests hand in their own. */
 export interface Io {
   readonly out: (text: string) => void;
@@ -5,4 +7,9 @@ export interface Io {
   readonly isTerminal: boolean;
   readonly environment: NodeJS.ProcessEnv;
   readonly workingFolder: string;
+}
+
+/** One line on the error stream. Names of files may hold what a terminal would obey; it is shown as a mark. */
+export function complain({ error }: Io, message: string): void {
+  error(`${printable(message)}\n`);
 }

@@ -1,12 +1,12 @@
 import path from 'node:path';
 import { formatValue } from '../presentation/formatNumber.js';
-import { alignedRows, printable, type Column } from '../presentation/terminalText.js';
+import { alignedRows, type Column } from '../presentation/terminalText.js';
 import { maximumPower, moduleBlock, technologyOf } from '../moduleTable/moduleBlock.js';
 import { readModuleTable, type ModuleRow } from '../moduleTable/readModuleTable.js';
 import { searchModules } from '../moduleTable/searchModules.js';
 import { exitStatus } from './exitStatus.js';
 import { NodeFiles } from './nodeFiles.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 
 export interface ModuleSearchOptions {
   readonly write?: boolean;
@@ -24,7 +24,7 @@ export async function moduleSearch(
   io: Io,
 ): Promise<number> {
   const fail = (message: string): number => {
-    io.error(`${table}: ${printable(message)}\n`);
+    complain(io, `${table}: ${message}`);
     return exitStatus.notComputable;
   };
   const file = path.resolve(io.workingFolder, table);
@@ -34,8 +34,9 @@ export async function moduleSearch(
   if (!result.ok) return fail(result.message);
   const { rows, skipped } = result.table;
   if (skipped.length > 0)
-    io.error(
-      `${table}: ${skipped.length} rows have no name, the first on line ${skipped[0]!}; passed over.\n`,
+    complain(
+      io,
+      `${table}: ${skipped.length} rows have no name, the first on line ${skipped[0]!}; passed over.`,
     );
   const query = words.join(' ');
   const found = searchModules(result.table, query);

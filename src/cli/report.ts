@@ -8,9 +8,10 @@ import {
   type ReportContent,
   type ReportFormat,
 } from '../report/reportOptions.js';
+import { printable } from '../presentation/terminalText.js';
 import { evaluateFiles, programVersion, type EvaluatedFile } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface ReportCommandOptions {
@@ -29,14 +30,14 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
   const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
   const only = evaluated[0];
   if (!only || evaluated.length > 1) {
-    io.error(only ? `${file}: holds several campaigns; name one file\n` : `${file}: no such campaign file\n`);
+    complain(io, only ? `${file}: holds several campaigns; name one file` : `${file}: no such campaign file`);
     return exitStatus.notComputable;
   }
   const format = options.format ?? formatOf(options.out);
   const target = targetOf(only, options, format, io);
   const refusal = (await stringRefusal(only, options)) ?? targetRefusal(only, target);
   if (refusal !== undefined) {
-    io.error(`${refusal}\n`);
+    complain(io, refusal);
     return exitStatus.usage;
   }
   const content = await rendered(only, options, format, io);
@@ -47,10 +48,10 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
   try {
     await writeWhole(target, content);
   } catch (error) {
-    io.error(`${target}: the report could not be written (${(error as Error).message})\n`);
+    complain(io, `${target}: the report could not be written (${(error as Error).message})`);
     return exitStatus.notComputable;
   }
-  io.out(`Report: ${target}\n  ${pathToFileURL(target).href}\n`);
+  io.out(`Report: ${printable(target)}\n  ${pathToFileURL(target).href}\n`);
   return statusOf([only.evaluation], false);
 }
 

@@ -5,7 +5,7 @@ import { problemLines } from '../presentation/textTable.js';
 import { windowsOfDay, windowTable } from '../presentation/windowTable.js';
 import { evaluateFiles } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
-import type { Io } from './io.js';
+import { complain, type Io } from './io.js';
 
 export interface WindowOptions {
   readonly date: string;
@@ -16,11 +16,11 @@ export interface WindowOptions {
 /** When the planes of a campaign can be measured on a day. Status 0 when every plane could be computed, window or not. */
 export async function window(file: string, options: WindowOptions, io: Io): Promise<number> {
   const fail = (message: string): number => {
-    io.error(`${message}\n`);
+    complain(io, message);
     return exitStatus.notComputable;
   };
   if (!isDate(options.date)) {
-    io.error(`--date: ${options.date} is not a day of the form 2026-05-14\n`);
+    complain(io, `--date: ${options.date} is not a day of the form 2026-05-14`);
     return exitStatus.usage;
   }
   const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);

@@ -109,3 +109,31 @@ it('the reader never rejects', async () => {
   for (const name of ['', 'x'.repeat(300), 'a\0b', 'gone/x'])
     expect((await files.read(path.join(folder, 'y') + name, 1)).ok).toBe(false);
 });
+
+it.skipIf(process.platform === 'win32')(
+  'a name with what a terminal would obey is shown with marks in its place',
+  async () => {
+    const name = 'red\u001b[31m.sweepbook';
+    const files = campaign();
+    const folder = folderOf({ [name]: files['c.sweepbook']!, 's.csv': files['s.csv']! });
+    const gone = 'gone\u001b[2J.sweepbook';
+    const answers = await Promise.all([
+      shell(folder, ['check', name, gone]),
+      shell(folder, ['export', name, gone, '--to', 'out\u001b[1m']),
+      shell(folder, ['export', name, '--to', '.\u001b/..']),
+      shell(folder, ['report', name, '--content', 'summary']),
+      shell(folder, ['report', gone]),
+      shell(folder, ['window', gone, '--date', '2026-05-14']),
+      shell(folder, ['window', name, '--date', '\u001b[2J']),
+      shell(folder, ['coefficients', gone, 'S']),
+      shell(folder, ['coefficients', name, '\u001b[2J']),
+      shell(folder, ['module', 'search', gone, 'x']),
+      shell(folder, ['bring-in', gone]),
+      shell(folder, ['bring-in', gone, '--into', gone]),
+    ]);
+    for (const [index, { out, error }] of answers.entries()) {
+      expect(out + error, String(index)).toContain('\ufffd');
+      expect(out + error, String(index)).not.toContain('\u001b');
+    }
+  },
+);
