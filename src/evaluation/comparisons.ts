@@ -1,5 +1,5 @@
 /** What strings say beside each other: like strings, composed strings, an earlier campaign. Remembered where it costs. */
-import type { Campaign } from '../campaign/model.js';
+import type { Campaign, ReplaceRecord } from '../campaign/model.js';
 import { composeFailedString } from '../cases/composeFailedString.js';
 import type { Composition, CompositionResult } from '../cases/composition.js';
 import { historyOf, type History, type PairHistory, type Visit } from '../cases/history.js';
@@ -19,14 +19,19 @@ export function rememberedCompositions(
   peerGroups: readonly PeerGroup[],
 ): Map<string, CompositionResult> {
   const results = new Map<string, CompositionResult>();
-  for (const [string, own] of suspectStrings(sweeps)) {
+  const suspects = suspectStrings(sweeps);
+  if (suspects.size === 0) return results;
+  const replacementsOf = replacementsByString(campaign);
+  const groupOf = new Map(
+    peerGroups.flatMap((group) => group.members.map(({ string }) => [string, group] as const)),
+  );
+  const caseOf = new Map(cases.map((each) => [each.string, each]));
+  for (const [string, own] of suspects) {
     const record = campaign.strings.get(string)?.record;
     if (!record) continue;
-    const replacements = campaign.entries.flatMap(({ record: each }) =>
-      each.kind === 'replace' && each.address.string === string ? [each] : [],
-    );
-    const peers = peerGroups.find(({ members }) => members.some((member) => member.string === string));
-    const known = cases.find((each) => each.string === string);
+    const replacements = replacementsOf.get(string) ?? [];
+    const peers = groupOf.get(string);
+    const known = caseOf.get(string);
     const dependencies = [
       ...own.flatMap(({ address, time, analysis, diagnosis }) => [address, time, analysis, diagnosis]),
       ...replacements,
@@ -40,6 +45,17 @@ export function rememberedCompositions(
     if (result) results.set(string, result.kind === 'composed' ? relinked(result, own) : result);
   }
   return results;
+}
+
+function replacementsByString({ entries }: Campaign): Map<string, ReplaceRecord[]> {
+  const byString = new Map<string, ReplaceRecord[]>();
+  for (const { record } of entries) {
+    if (record.kind !== 'replace') continue;
+    const known = byString.get(record.address.string);
+    if (known) known.push(record);
+    else byString.set(record.address.string, [record]);
+  }
+  return byString;
 }
 
 /** Strings of which parts were swept: without them nothing is composed. */
@@ -63,16 +79,14 @@ function relinked(composition: Composition, sweeps: readonly CheckedSweep[]): Co
   const current = (sweep: CheckedSweep): CheckedSweep =>
     sweeps.find(({ analysis, address }) => analysis === sweep.analysis && address === sweep.address) ?? sweep;
   const { opening, forecast, parts } = composition;
-  if (current(opening) === opening && parts.every(({ sweep }) => current(sweep) === sweep))
-    return composition;
+  const { read } = forecast;
+  const named = [opening, ...parts.map(({ sweep }) => sweep), ...(read ? [read.sweep] : [])];
+  if (named.every((sweep) => current(sweep) === sweep)) return composition;
   return {
     ...composition,
     opening: current(opening),
     parts: parts.map((part) => ({ ...part, sweep: current(part.sweep) })),
-    forecast: {
-      ...forecast,
-      read: forecast.read && { ...forecast.read, sweep: current(forecast.read.sweep) },
-    },
+    forecast: { ...forecast, read: read && { ...read, sweep: current(read.sweep) } },
   };
 }
 

@@ -16,7 +16,8 @@ import { Workbook } from '../../src/evaluation/workbook.js';
 import { fallingCurve, voltageOfFalling } from '../../src/physics/fallingCurve.js';
 import { characteristicPoints, inSeriesParallel, sampleCurve } from '../../src/physics/singleDiode.js';
 import { plausibleDiode } from '../physics/plausibleDiode.js';
-import { curveOf, equal, evaluateRoof, largestPower, usualLight, type Measured } from './roof.js';
+import { inMemory, MemoryFiles } from '../evaluation/memoryFiles.js';
+import { curveOf, equal, evaluateRoof, filesOf, largestPower, usualLight, type Measured } from './roof.js';
 
 describe('a measured curve as voltage over current', () => {
   const points = fc.array(
@@ -239,6 +240,27 @@ describe('other strings', () => {
     );
     expect(found.costs.map(({ address }) => address)).toEqual(['S1/4-6']);
     expect(found.explains).toBe('yes');
+  });
+
+  it('a forecast names its counter-check where that stands after an edit that moved it alone', async () => {
+    const sweeps = [
+      whole(withLost(5)),
+      single(1, [{}]),
+      single(6, [lost]),
+      { ...whole(equal(6)), time: '2026-05-14 13:00' },
+    ];
+    const name = 'campaign.sweepbook';
+    const blocks = 'replace S1/6 at 2026-05-14 12:00\n  serial "1" -> "2"';
+    const files = new MemoryFiles(filesOf({ sweeps, blocks }));
+    const workbook = new Workbook(files);
+    const before = await workbook.evaluate(inMemory(name));
+    const check = 'sweep S1 at 2026-05-14 13:00';
+    const text = filesOf({ sweeps, blocks })[name]!;
+    workbook.setText(inMemory(name), text.replace(check, `note S2 "Dusty."\n${check}`));
+    const after = await workbook.evaluate(inMemory(name));
+    const [was, is] = [before, after].map((each) => composedOf(each, 'S1').forecast.read!.sweep);
+    expect(is!.place.range.start.line).toBe(was!.place.range.start.line + 1);
+    expect(after.sweeps).toContain(is);
   });
 
   it('what was measured after a replacement does not speak of what failed before it', async () => {
