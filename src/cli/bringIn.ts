@@ -1,7 +1,7 @@
 import { chmod, readFile, realpath } from 'node:fs/promises';
 import { statSync } from 'node:fs';
 import path from 'node:path';
-import { glob, isDynamicPattern } from 'tinyglobby';
+import { isDynamicPattern } from 'tinyglobby';
 import { faultOfAnswer } from '../bringIn/answers.js';
 import { bringIn as findIn } from '../bringIn/bringIn.js';
 import {
@@ -24,9 +24,12 @@ import { askedKinds, type Asked } from '../bringIn/tableFacts.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
 import { tableFileLimit } from '../evaluation/fileStore.js';
+import { tableEndings } from '../evaluation/tableFiles.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { printable } from '../presentation/terminalText.js';
 import { exitStatus } from './exitStatus.js';
+import { isCampaign } from './findCampaigns.js';
+import { globFiles } from './globFiles.js';
 import { complain, type Io } from './io.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
@@ -172,8 +175,6 @@ function wordsOf(found: FoundTable): string {
   return `${lines.join('\n')}\n`;
 }
 
-const tables = '**/*.{csv,CSV,tsv,txt,dat}';
-
 async function readInputs(
   args: readonly string[],
   { reader, from, folder, io }: { reader: NodeFiles; from: string; folder: string; io: Io },
@@ -204,27 +205,20 @@ const unreadable = {
   unreadable: 'It cannot be read.',
 } as const;
 
-/** Files, the tables below folders, and what patterns match. */
+const tables = `**/*.{${tableEndings.join(',')}}`;
+
+/** Files, the tables below folders, and what patterns match; `site/**` means no campaigns. */
 async function filesOf(args: readonly string[], workingFolder: string): Promise<string[]> {
   const files = new Set<string>();
   for (const argument of args) {
     const absolute = path.resolve(workingFolder, argument);
     const stat = statSync(absolute, { throwIfNoEntry: false });
-    if (stat?.isDirectory()) for (const file of await matches(tables, absolute)) files.add(file);
-    else if (!stat && isDynamicPattern(argument))
-      for (const file of await matches(argument, workingFolder)) files.add(file);
-    else files.add(absolute);
+    const found = stat?.isDirectory()
+      ? await globFiles(tables, absolute, { anyCase: true })
+      : !stat && isDynamicPattern(argument)
+        ? (await globFiles(argument, workingFolder)).filter((file) => !isCampaign(file))
+        : [absolute];
+    for (const file of found) files.add(file);
   }
   return [...files];
-}
-
-async function matches(pattern: string, cwd: string): Promise<string[]> {
-  const ignore = ['**/node_modules/**', '**/.git/**', '**/*.sweepbook'];
-  const found = await glob(pattern.split(path.sep).join('/'), {
-    cwd,
-    absolute: true,
-    ignore,
-    expandDirectories: false,
-  });
-  return found.map((file) => path.resolve(file)).sort();
 }

@@ -1,4 +1,5 @@
 import path from 'node:path';
+import { isTableName } from '../evaluation/tableFiles.js';
 import { toResult } from '../presentation/resultSchema.js';
 import { problemLines, sweepTable } from '../presentation/textTable.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
@@ -43,5 +44,5 @@ export async function check(files: readonly string[], options: CheckOptions, io:
 
 /** A table of points handed in by itself. */
 function hintFor(name: string): string {
-  return /\.(csv|txt|tsv)$/i.test(name) ? `; a table belongs to a sweep of a campaign: data "${name}"` : '';
+  return isTableName(name) ? `; a table belongs to a sweep of a campaign: data "${name}"` : '';
 }

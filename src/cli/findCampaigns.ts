@@ -1,6 +1,7 @@
 import { statSync } from 'node:fs';
 import path from 'node:path';
-import { glob, isDynamicPattern } from 'tinyglobby';
+import { isDynamicPattern } from 'tinyglobby';
+import { globFiles } from './globFiles.js';
 
 export interface FoundCampaigns {
   /** Absolute paths, sorted, each once. */
@@ -32,24 +33,17 @@ export async function findCampaigns(args: readonly string[], workingFolder: stri
           ? await campaignsMatching(argument, workingFolder)
           : [];
     if (matches.length === 0) missing.push(argument);
-    for (const match of matches) found.add(path.resolve(match));
+    for (const match of matches) found.add(match);
   }
   for (const file of named) found.delete(file);
   return { files: [...named, ...found].sort(), found, missing };
 }
 
 /** A pattern may match data too: `sites/**` means the campaigns among what it matches. */
-async function campaignsMatching(pattern: string, folder: string): Promise<string[]> {
-  const matches = await glob(pattern.split(path.sep).join('/'), {
-    cwd: folder,
-    absolute: true,
-    ignore: ['**/node_modules/**', '**/.git/**'],
-    expandDirectories: false,
-  });
-  return matches.filter(isCampaign);
-}
+const campaignsMatching = async (pattern: string, folder: string): Promise<string[]> =>
+  (await globFiles(pattern, folder)).filter(isCampaign);
 
-const isCampaign = (file: string): boolean => file.endsWith('.sweepbook');
+export const isCampaign = (file: string): boolean => file.endsWith('.sweepbook');
 
 function kindOf(file: string): 'file' | 'folder' | undefined {
   const stat = statSync(file, { throwIfNoEntry: false });

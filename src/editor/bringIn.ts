@@ -13,6 +13,7 @@ import {
 import { namedFiles, usualInstruments } from '../bringIn/namedFiles.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
+import { tableEndings } from '../evaluation/tableFiles.js';
 import { breatheEvery } from '../workspace/breathe.js';
 import { askMissing } from './bringInQuestions.js';
 import { tableInputs, tablesAmong } from './bringInFiles.js';
@@ -77,7 +78,7 @@ async function askFiles(campaign: vscode.Uri): Promise<readonly vscode.Uri[]> {
     openLabel: vscode.l10n.t('Bring In'),
     canSelectMany: true,
     defaultUri: vscode.Uri.joinPath(campaign, '..'),
-    filters: { [vscode.l10n.t('Tables')]: ['csv', 'tsv', 'txt', 'dat'], [vscode.l10n.t('All files')]: ['*'] },
+    filters: { [vscode.l10n.t('Tables')]: [...tableEndings], [vscode.l10n.t('All files')]: ['*'] },
   });
   return chosen ?? [];
 }

@@ -2,11 +2,11 @@
 import * as vscode from 'vscode';
 import type { LeftOut, TableInput } from '../bringIn/foundTable.js';
 import { tableFileLimit } from '../evaluation/fileStore.js';
+import { isTableName } from '../evaluation/tableFiles.js';
 import { keyOf } from './convert.js';
 import { parentOf, relativePath } from './paths.js';
 import type { WorkspaceFiles } from './workspaceFiles.js';
 
-const endings = /\.(?:csv|tsv|txt|dat)$/i;
 /** Nobody looks through a longer list. */
 const mostFiles = 2000;
 
@@ -28,11 +28,11 @@ async function addTables(folder: vscode.Uri, files: vscode.Uri[]): Promise<void>
     const uri = vscode.Uri.joinPath(folder, name);
     // A link to a folder may lead back to where it stands.
     if (type === vscode.FileType.Directory) await addTables(uri, files);
-    else if (type & vscode.FileType.File && endings.test(name)) files.push(uri);
+    else if (type & vscode.FileType.File && isTableName(name)) files.push(uri);
   }
 }
 
-export const isTable = (uri: vscode.Uri): boolean => endings.test(uri.path);
+export const isTable = (uri: vscode.Uri): boolean => isTableName(uri.path);
 
 export async function tableInputs(
   files: WorkspaceFiles,

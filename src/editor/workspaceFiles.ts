@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import { tableFileLimit } from '../evaluation/fileStore.js';
 import type { FileContent } from '../evaluation/ports.js';
+import { tableEndings } from '../evaluation/tableFiles.js';
 import {
   byDepth,
   mostPaths,
@@ -47,7 +48,7 @@ export class WorkspaceFiles implements Files {
   async paths(kind: PathKind, from: string): Promise<string[]> {
     const base = uriOf(from);
     const folder = vscode.workspace.getWorkspaceFolder(base);
-    const pattern = new vscode.RelativePattern(folder ?? vscode.Uri.joinPath(base, '..'), endings[kind]);
+    const pattern = new vscode.RelativePattern(folder ?? vscode.Uri.joinPath(base, '..'), patterns[kind]);
     const found = await vscode.workspace.findFiles(pattern, '**/{node_modules,.git}/**', mostPaths);
     const others = found.filter((uri) => keyOf(uri) !== from);
     return others.map((uri) => relativePath(parentOf(base.path), uri.path)).sort(byDepth);
@@ -58,7 +59,15 @@ export class WorkspaceFiles implements Files {
   }
 }
 
-const endings = { table: '**/*.{csv,CSV,tsv,txt,dat}', campaign: '**/*.sweepbook' } as const;
+/** Patterns of the editor tell large letters from small ones: `[cC][sS][vV]`. */
+const anyCase = (ending: string): string =>
+  ending.replace(/[a-z]/g, (letter) => `[${letter}${letter.toUpperCase()}]`);
+
+const patterns = {
+  table: `**/*.{${tableEndings.map(anyCase).join(',')}}`,
+  campaign: '**/*.sweepbook',
+} as const;
+
 /** What an open editor holds and the disk does not yet. */
 function unsavedText(file: string): Uint8Array | undefined {
   const document = vscode.workspace.textDocuments.find((open) => open.isDirty && keyOf(open.uri) === file);

@@ -2,12 +2,13 @@
 import path from 'node:path';
 import { tableFileLimit } from '../evaluation/fileStore.js';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
+import { tableEndings } from '../evaluation/tableFiles.js';
 import { byDepth, mostPaths, type PathKind, type WorkspaceFiles } from '../workspace/workspaceFiles.js';
 import type { Disk } from './disk.js';
 import { keyOfPath, pathOf } from './fileKeys.js';
 
 const endings: Readonly<Record<PathKind, readonly string[]>> = {
-  table: ['csv', 'tsv', 'txt', 'dat'],
+  table: tableEndings,
   campaign: ['sweepbook'],
 };
 

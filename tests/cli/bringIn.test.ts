@@ -46,6 +46,15 @@ describe('bring-in', () => {
     expect(out).toMatch(/1\.08/);
   });
 
+  it('takes the tables below a folder, in whatever letters their names end', async () => {
+    const names = ['1.csv', '2.CSV', '3.Txt', 'deep/4.TXT', '5.DAT', '6.tsv', '7.TSV'];
+    const at = folder(Object.fromEntries([...names, 'notes.md'].map((name) => [name, plain])));
+    const { error } = await shell(at, ['bring-in', '.', '--into', 'c.sweepbook', '--print']);
+    expect(error).toContain(`of ${names.length} files`);
+    const byPattern = await shell(at, ['bring-in', '**', '--into', 'c.sweepbook', '--print']);
+    expect(byPattern.error).toContain(`of ${names.length + 1} files`);
+  });
+
   it('takes what is missing from its options, for the files that lack it', async () => {
     const at = folder({ '1.03.csv': plain, 'sub/a.csv': slashes });
     const args = ['bring-in', '.', '--into', 'c.sweepbook'];

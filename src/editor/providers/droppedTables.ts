@@ -3,6 +3,7 @@ import * as vscode from 'vscode';
 import { bringIn } from '../../bringIn/bringIn.js';
 import { namedFiles, onlyInstruments } from '../../bringIn/namedFiles.js';
 import { blockSnippet } from '../../bringIn/writtenBlocks.js';
+import { isTableName } from '../../evaluation/tableFiles.js';
 import { isTable, tableInputs } from '../bringInFiles.js';
 import type { Campaigns } from '../campaigns.js';
 
@@ -140,12 +141,7 @@ export function registerPaste(campaigns: Campaigns, selector: vscode.DocumentSel
 function pathsIn(text: string, campaign: vscode.Uri): vscode.Uri[] {
   const lines = text.split(/\r?\n/).map((line) => line.trim().replace(/^"(.*)"$/, '$1'));
   const paths = lines.filter((line) => line !== '').map((line) => line.replaceAll('\\', '/'));
-  if (
-    paths.length === 0 ||
-    paths.length > mostFiles ||
-    !paths.every((path) => /\.(?:csv|tsv|txt|dat)$/i.test(path))
-  )
-    return [];
+  if (paths.length === 0 || paths.length > mostFiles || !paths.every(isTableName)) return [];
   return paths.map((path) => {
     const isAbsolute = path.startsWith('/') || /^[a-z]:\//i.test(path);
     return isAbsolute
