@@ -4,7 +4,7 @@ import type { Expectation } from './expectation.js';
 import type { Tried } from './hypothesis.js';
 import { counted, figure, percent, plain, withUncertainty } from './words.js';
 
-type Sentence = Pick<Cause, 'text' | 'figures' | 'tellApart'>;
+export type Sentence = Pick<Cause, 'text' | 'figures' | 'tellApart'>;
 
 const about: Readonly<Record<CauseCode, Cause['about']>> = {
   drift: 'conditions',
@@ -23,8 +23,15 @@ const about: Readonly<Record<CauseCode, Cause['about']>> = {
 };
 
 export function causeOf(code: CauseCode, best: Tried, share: number, e: Expectation): Cause {
-  return { code, about: about[code], share, ...sentences[code](best, e) };
+  return causeIn(code, share, sentences[code](best, e));
 }
+
+export const causeIn = (code: CauseCode, share: number, sentence: Sentence): Cause => ({
+  code,
+  about: about[code],
+  share,
+  ...sentence,
+});
 
 const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sentence>> = {
   drift: ({ values, errors }) => ({

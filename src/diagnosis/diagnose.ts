@@ -4,7 +4,7 @@
  * them by the evidence (see physics/priorFit.ts), what the other strings of the day read enters as what is usual.
  */
 import { causeOf } from './causes.js';
-import { commonLevels, type CommonLevel } from './common.js';
+import { commonCause, commonLevels, type CommonLevel } from './common.js';
 import type { Cause, CauseCode, Diagnosis } from './diagnosis.js';
 import { expectationOf, type DiagnosisInput, type Expectation } from './expectation.js';
 import { findingsOf } from './findings.js';
@@ -29,7 +29,7 @@ export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
   if (!own && commonShare < alarm) return sound;
   const causes = [
     ...(own ? ownCauses(weighed, expectation) : []),
-    ...(commonShare >= alarm ? commonCauses(common, weighed[0]!.best, expectation) : []),
+    ...(commonShare >= alarm ? commonCauses(common, !own, expectation) : []),
   ];
   const ranked = inShares(causes);
   const leading = own ? weighed.find(({ code }) => code !== 'healthy')! : weighed[0]!;
@@ -48,6 +48,10 @@ const shareOfAny = (common: readonly CommonLevel[]): number =>
       common.reduce((sum, each) => sum + (each.level === level ? each.share : 0), 0),
     ),
   );
+
+/** @param alike nothing sets this string apart from the others */
+const commonCauses = (common: readonly CommonLevel[], alike: boolean, e: Expectation): Cause[] =>
+  common.filter(({ share }) => share >= leastShare).map((level) => commonCause(level, alike, e));
 
 const substringsOf = ({ hypothesis }: Tried): number => Number(hypothesis.tag?.out ?? 0);
 
@@ -69,20 +73,6 @@ function besides(leading: CauseCode, cause: Cause): Cause {
     text: `At the same time: ${cause.text.charAt(0).toLowerCase()}${cause.text.slice(1)}`,
   };
 }
-
-/** In the words of the string at hand, and that it is not alone. */
-function commonCauses(common: readonly CommonLevel[], best: Tried, e: Expectation): Cause[] {
-  const alike = ` The ${e.input.peers!.count} other strings read alike.`;
-  return common.flatMap(({ code, share }) => {
-    if (share < leastShare) return [];
-    const cause = causeOf(code, best, share, e);
-    const tellApart = code === 'temperature-wrong' ? sharedByAll : cause.tellApart;
-    return [{ ...cause, text: cause.text + alike, tellApart }];
-  });
-}
-
-const sharedByAll =
-  'See whether the temperature sensor, the count and the type of the modules and Voc of the nameplate are right: all strings share them.';
 
 /** One entry a code, likeliest first; what is off in this string and what is off in all share the whole between them. */
 function inShares(causes: readonly Cause[]): Cause[] {

@@ -219,8 +219,22 @@ describe('all strings alike', () => {
     const { sweeps } = await evaluateText(text, tables);
     for (const { diagnosis } of sweeps) {
       expect(diagnosis!.causes[0]!.code).toBe('sensor-soiled');
-      expect(diagnosis!.causes[0]!.text).toContain('The 5 other strings read alike');
+      expect(diagnosis!.causes[0]!.text).toMatch(/^The current of the 5 other strings is (8|9)\.?\d* ± /);
+      expect(diagnosis!.causes[0]!.text).toContain('This string reads alike.');
     }
+  });
+
+  it('is told in their figures where this string has a loss of its own', async () => {
+    const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
+    const text = [head('substrings 3'), ...names.map((name) => sweep(name, 45, 780))].join('');
+    const soiled = csv({ irradiance: 850 * 0.92 }, 0);
+    const tables = Object.fromEntries(names.map((name, k) => [`${name}.csv`, k === 0 ? soiled : csv({}, k)]));
+    const { causes } = (await evaluateText(text, tables)).sweeps[0]!.diagnosis!;
+    const sensor = causes.find(({ code }) => code === 'sensor-soiled')!;
+    // The others see 850 W/m2 where 780 W/m2 are given; this one as good as what is given.
+    expect(sensor.figures[0]!.value).toBeCloseTo(100 * (850 / 780 - 1), 0);
+    expect(sensor.text).toContain('The current of the 5 other strings is');
+    expect(sensor.text).not.toContain('alike');
   });
 });
 
