@@ -1,8 +1,8 @@
 /** A cause in words: one sentence with its figures, and what would tell it from the others. */
 import type { Cause, CauseCode, Figure } from './diagnosis.js';
-import type { Expectation } from './expectation.js';
+import type { CommonUnknown, Expectation } from './expectation.js';
 import type { Tried } from './hypothesis.js';
-import { counted, figure, percent, plain, withUncertainty } from './words.js';
+import { counted, figure, percent, plain, standardWords, withUncertainty } from './words.js';
 
 export type Sentence = Pick<Cause, 'text' | 'figures' | 'tellApart'>;
 
@@ -33,6 +33,10 @@ export const causeIn = (code: CauseCode, share: number, sentence: Sentence): Cau
   ...sentence,
 });
 
+/** What this string has more than is usual or expected, which is where its findings are counted from too. */
+const beyond = ({ values }: Tried, name: CommonUnknown, { priors }: Expectation): number =>
+  values[name] - priors[name].mean;
+
 const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sentence>> = {
   drift: ({ values, errors }) => ({
     text: `The irradiance ${values.drift > 0 ? 'rose' : 'fell'} by ${percent(Math.abs(values.drift), errors.drift)} during the sweep and bends the curve.`,
@@ -40,20 +44,21 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
     tellApart:
       'Repeat the sweep under a steady sky with the irradiance read before and after it, or for each point.',
   }),
-  'temperature-wrong': ({ values, errors }, e) => {
+  'temperature-wrong': (best, e) => {
     const { cellTemperature } = e.entered.conditions;
-    const true_ = cellTemperature + values.temperature;
+    const warmer = beyond(best, 'temperature', e);
+    const error = best.errors.temperature;
     const usual = e.input.peers?.temperature;
     const others = usual ? `; the other strings had ${usual.value.toFixed(0)} degC in like light` : '';
     return {
-      text: `The curve fits cells at ${withUncertainty(true_, errors.temperature, 'degC')}, ${plain(Math.abs(values.temperature))} K ${values.temperature > 0 ? 'above' : 'below'} the ${cellTemperature.toFixed(1)} degC given${others}.`,
-      figures: [figure('true less given cell temperature', values.temperature, 'K', errors.temperature)],
+      text: `The curve fits cells at ${withUncertainty(cellTemperature + warmer, error, 'degC')}, ${plain(Math.abs(warmer))} K ${warmer > 0 ? 'above' : 'below'} the ${cellTemperature.toFixed(1)} degC given${others}.`,
+      figures: [figure('true less given cell temperature', warmer, 'K', error)],
       tellApart:
         'See whether the sensor still lies flat on the module, and repeat the sweep with a second sensor on another module.',
     };
   },
   'irradiance-wrong': (best, e) => {
-    const change = Math.expm1(best.values.current);
+    const change = Math.expm1(beyond(best, 'current', e));
     const { irradiance } = e.entered.conditions;
     return {
       text: `The current fits ${plain(irradiance * (1 + change))} W/m2, ${percent(Math.abs(change), best.errors.current)} ${change > 0 ? 'more' : 'less'} than the ${plain(irradiance)} W/m2 given.`,
@@ -62,8 +67,8 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
         'Repeat the sweep with the sensor wiped and in the plane of this string, read at the moment of the sweep; a second sensor settles it.',
     };
   },
-  'sensor-soiled': (best) => {
-    const change = Math.expm1(best.values.current);
+  'sensor-soiled': (best, e) => {
+    const change = Math.expm1(beyond(best, 'current', e));
     return {
       text: `The current is ${percent(change, best.errors.current)} above what the irradiance given makes: the sensor sees too little light.`,
       figures: [figure('current above expectation', 100 * change, '%', 100 * best.errors.current)],
@@ -87,11 +92,12 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
     figures: [],
     tellApart: 'Read the labels behind some modules of the string.',
   }),
-  soiling: ({ values, errors }) => {
-    const loss = -Math.expm1(values.current);
+  soiling: (best, e) => {
+    const loss = -Math.expm1(beyond(best, 'current', e));
+    const error = best.errors.current;
     return {
-      text: `The current lacks ${percent(loss, errors.current)} throughout, with the shape of a sound curve, as under even soiling.`,
-      figures: [figure('loss of current', 100 * loss, '%', 100 * errors.current)],
+      text: `The current is ${percent(loss, error)} below what is ${standardWords(e)} throughout, with the shape of a sound curve, as under even soiling.`,
+      figures: [figure('loss of current', 100 * loss, '%', 100 * error)],
       tellApart:
         'Look at the glass; clean the string and repeat the sweep. If nothing changes, doubt the irradiance sensor.',
     };
@@ -129,12 +135,16 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
         'Measure Voc of the string with a meter and count its modules; a second temperature sensor tells a warm string from a missing substring. An infrared look under load shows the substring; else sweep the halves.',
     };
   },
-  'series-resistance': ({ values, errors }) => ({
-    text: `${withUncertainty(values.resistance, errors.resistance, 'ohm')} more series resistance than expected: a poor connector, terminal or splice, or a cable longer than entered.`,
-    figures: [figure('added series resistance', values.resistance, 'ohm', errors.resistance)],
-    tellApart:
-      'Repeat the sweep with the clamps set anew; then look at connectors and terminals with an infrared camera under load. Sweeping the halves tells where it sits.',
-  }),
+  'series-resistance': (best, e) => {
+    const more = beyond(best, 'resistance', e);
+    const error = best.errors.resistance;
+    return {
+      text: `${withUncertainty(more, error, 'ohm')} more series resistance than ${standardWords(e)}: a poor connector, terminal or splice, or a cable longer than entered.`,
+      figures: [figure('added series resistance', more, 'ohm', error)],
+      tellApart:
+        'Repeat the sweep with the clamps set anew; then look at connectors and terminals with an infrared camera under load. Sweeping the halves tells where it sits.',
+    };
+  },
   shunt: (best, e) => {
     const of = best.own.find(({ name }) => name === 'shunt');
     const count = best.own.find(({ name }) => name === 'shunted modules');
@@ -148,24 +158,32 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
         tellApart: shuntLook,
       };
     }
-    const { conductance } = best.values;
+    const conductance = beyond(best, 'conductance', e);
     const siemens = conductance * e.entered.modules;
     return {
-      text: `The horizontal leg falls by ${withUncertainty(1000 * conductance, 1000 * best.errors.conductance, 'mS')} more than expected, as if each module had a shunt of ${plain(1 / siemens)} ohm.`,
+      text: `The horizontal leg falls by ${withUncertainty(1000 * conductance, 1000 * best.errors.conductance, 'mS')} more than ${standardWords(e)}, as if each module had a shunt of ${plain(1 / siemens)} ohm.`,
       figures: [figure('added shunt conductance', 1000 * conductance, 'mS', 1000 * best.errors.conductance)],
       tellApart: shuntLook,
     };
   },
-  degraded: ({ values, errors }) => ({
-    text: `Several things are a little worse than the nameplate: current by ${percent(-Math.expm1(values.current))}, voltage by ${percent(-values.voltage)}, series resistance by ${withUncertainty(values.resistance, errors.resistance, 'ohm')}.`,
-    figures: [
-      figure('current', 100 * Math.expm1(values.current), '%', 100 * errors.current),
-      figure('voltage', 100 * values.voltage, '%', 100 * errors.voltage),
-      figure('series resistance', values.resistance, 'ohm', errors.resistance),
-    ],
-    tellApart:
-      'Compare with the other strings and with earlier campaigns; sweep single modules of the string.',
-  }),
+  degraded: (best, e) => {
+    const { errors } = best;
+    const [change, voltage, resistance] = [
+      Math.expm1(beyond(best, 'current', e)),
+      beyond(best, 'voltage', e),
+      beyond(best, 'resistance', e),
+    ];
+    return {
+      text: `Several things are a little worse than ${standardWords(e)}: current by ${percent(-change)}, voltage by ${percent(-voltage)}, series resistance by ${withUncertainty(resistance, errors.resistance, 'ohm')}.`,
+      figures: [
+        figure('current', 100 * change, '%', 100 * errors.current),
+        figure('voltage', 100 * voltage, '%', 100 * errors.voltage),
+        figure('series resistance', resistance, 'ohm', errors.resistance),
+      ],
+      tellApart:
+        'Compare with the other strings and with earlier campaigns; sweep single modules of the string.',
+    };
+  },
 };
 
 const shuntLook =

@@ -4,7 +4,7 @@ import { weakGroups } from './causes.js';
 import type { Expectation, Prior } from './expectation.js';
 import { describe, described } from './describe.js';
 import type { Tried } from './hypothesis.js';
-import { figure, percent, plain, withUncertainty } from './words.js';
+import { figure, percent, plain, standardWords, withUncertainty } from './words.js';
 
 /** Said from this many standard deviations on, of the fit and of what the inputs leave open together. */
 const significant = 2.5;
@@ -30,7 +30,7 @@ export function findingsOf(e: Expectation, best: Tried): Finding[] {
   const beyond = (name: Level): number => found[name] - usual[name].mean;
   const standsOut = (name: Level): boolean =>
     Math.abs(beyond(name)) > significant * Math.hypot(errors[name], usual[name].deviation);
-  const beside = e.input.peers ? 'usual for the other strings' : 'expected';
+  const beside = standardWords(e);
   const findings: Finding[] = stepped ? stepFindings(e, best) : [];
   const first = { voltage: sweep.voltage[0]!, current: sweep.current[0]! };
   const last = { voltage: sweep.voltage.at(-1)!, current: sweep.current.at(-1)! };

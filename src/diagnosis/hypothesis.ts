@@ -160,7 +160,12 @@ const freed: Readonly<Partial<Record<Hypothesis['code'], CommonUnknown>>> = {
   'sensor-soiled': 'current',
   soiling: 'current',
   'series-resistance': 'resistance',
+  shunt: 'conductance',
 };
+
+/** A shunt of some modules has an unknown of its own. */
+const freedBy = ({ own = [] }: Hypothesis, code: Hypothesis['code']): CommonUnknown | undefined =>
+  code === 'shunt' && own.some(({ name }) => name === 'shunt') ? undefined : freed[code];
 
 /** How far, in standard deviations of a sound string. Own choice. */
 const idleWithin = 2;
@@ -168,7 +173,7 @@ const idleWithin = 2;
 /** Causes that set an unknown free and leave it where a sound string may have it: they are none. */
 export function idleCauses({ hypothesis, values }: Tried, { priors }: Fitted): Hypothesis['code'][] {
   return [hypothesis.code, ...(hypothesis.also ?? [])].filter((code) => {
-    const name = freed[code];
+    const name = freedBy(hypothesis, code);
     if (name === undefined) return false;
     const { mean, deviation } = priors[name];
     return Math.abs(values[name] - mean) < idleWithin * deviation;
@@ -179,7 +184,7 @@ export function idleCauses({ hypothesis, values }: Tried, { priors }: Fitted): H
 export function without(tried: Tried, code: CauseCode, odds: number): Hypothesis | undefined {
   const { hypothesis } = tried;
   const [first, ...also] = [hypothesis.code, ...(hypothesis.also ?? [])].filter((each) => each !== code);
-  const name = freed[code];
+  const name = freedBy(hypothesis, code);
   if (first === undefined || name === undefined) return undefined;
   const rest = Object.entries(hypothesis.priors ?? {}).filter(([each]) => each !== name);
   return {

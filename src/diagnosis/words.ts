@@ -1,5 +1,6 @@
-/** Numbers in the sentences of a diagnosis: sensible digits, uncertainty (k = 2) where it is known. */
+/** Numbers in the sentences of a diagnosis: sensible digits, uncertainty (k = 2) where it is known; and what they compare with. */
 import type { Figure } from './diagnosis.js';
+import type { Expectation } from './expectation.js';
 
 /** `8.0 ± 0.7 %`: the value to the place of the second digit of its uncertainty, at most four digits. */
 export function withUncertainty(value: number, standard: number | undefined, unit: string): string {
@@ -32,3 +33,7 @@ export const figure = (name: string, value: number, unit: string, standard?: num
   unit,
   ...(standard !== undefined && Number.isFinite(standard) ? { uncertainty: 2 * standard } : {}),
 });
+
+/** What a level of this string is held against. */
+export const standardWords = ({ input: { peers } }: Expectation): string =>
+  peers ? 'usual for the other strings' : 'expected';

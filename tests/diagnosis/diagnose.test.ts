@@ -238,6 +238,51 @@ describe('all strings alike', () => {
   });
 });
 
+describe('what all strings have more or less is no part of what one has', () => {
+  /** Six strings that all have `common`, the first of them `own` besides. */
+  async function beside(common: Curve, own: Curve): Promise<Diagnosis> {
+    const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
+    const text = [head('substrings 3'), ...names.map((name) => sweep(name))].join('');
+    const tables = Object.fromEntries(
+      names.map((name, k) => [`${name}.csv`, csv(k === 0 ? own : common, k)]),
+    );
+    return (await evaluateText(text, tables)).sweeps[0]!.diagnosis!;
+  }
+
+  it('series resistance: the cause and the finding have one figure', async () => {
+    const { causes, findings } = await beside({ ohm: 0.8 }, { ohm: 2.8 });
+    expect(causes[0]!.code).toBe('series-resistance');
+    expect(causes[0]!.figures[0]!.value).toBeCloseTo(2, 1);
+    expect(causes[0]!.text).toContain('more series resistance than usual for the other strings');
+    const found = findings.find(({ kind }) => kind === 'slope of the vertical leg')!;
+    expect(found.figures[0]!.value).toBeCloseTo(causes[0]!.figures[0]!.value, 1);
+  });
+
+  it('soiling: the cause and the finding have one figure', async () => {
+    const { causes, findings } = await beside({ irradiance: 850 * 0.97 }, { irradiance: 850 * 0.97 * 0.9 });
+    expect(causes[0]!.code).toBe('soiling');
+    expect(causes[0]!.figures[0]!.value).toBeCloseTo(10, 0);
+    expect(causes[0]!.text).toContain('below what is usual for the other strings');
+    const found = findings.find(({ kind }) => kind === 'low current')!;
+    expect(-found.figures[0]!.value).toBeCloseTo(causes[0]!.figures[0]!.value, 0);
+  });
+
+  it('temperature: that of the cells is named beside that of the others', async () => {
+    const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
+    const text = [head('substrings 3'), ...names.map((name) => sweep(name, name === '1.01' ? 35 : 45))].join(
+      '',
+    );
+    // Voc of all strings is as if they were 3 K warmer: a lot a little below its nameplate.
+    const tables = Object.fromEntries(names.map((name, k) => [`${name}.csv`, csv({ temperature: 48 }, k)]));
+    const [cause] = (await evaluateText(text, tables)).sweeps[0]!.diagnosis!.causes;
+    expect(cause!.code).toBe('temperature-wrong');
+    expect(cause!.figures[0]!.value).toBeCloseTo(10, 0);
+    expect(cause!.text).toMatch(
+      /^The curve fits cells at 4[45]\.\d+ ± .*; the other strings had 45 degC in like light\.$/,
+    );
+  });
+});
+
 it('shares sum to one at most, likeliest first', async () => {
   const { causes } = await diagnosed({ damage: [{ lostSubstrings: 1 }] }, { peers: false });
   const shares = causes.map(({ share }) => share);
