@@ -2,8 +2,8 @@
 import { causeIn, type Sentence } from './causes.js';
 import type { Cause } from './diagnosis.js';
 import type { Expectation } from './expectation.js';
-import { priorOdds } from './hypotheses.js';
 import { logNormal } from './hypothesis.js';
+import { priorOdds } from './odds.js';
 import type { Peers, Usual } from './peers.js';
 import { figure, percent, withUncertainty } from './words.js';
 

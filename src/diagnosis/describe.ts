@@ -25,7 +25,7 @@ export function describe(basis: Basis, by: VoltageBy, steps?: Tried): Tried {
   const lack = landmarks.voc / (expected.voc * working) - 1;
   const shape: Hypothesis = {
     code: 'healthy',
-    weight: 0,
+    odds: {},
     base: alone,
     priors: {
       current: { mean: 0, deviation: 0.5, start: Math.log(landmarks.isc / expected.isc) },

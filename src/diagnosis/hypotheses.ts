@@ -1,31 +1,12 @@
-/**
- * The causes that are tried, each with its prior share and what it leaves free. The shares are the project's own: what a
- * measurement or an entry gets wrong happens oftener than a fault of like effect.
- */
+/** The causes that are tried, each with its prior share and what it leaves free. */
 import { moduleScience } from '../analysis/moduleScience.js';
 import type { Quantity } from '../campaign/quantity.js';
 import { FaultyString } from '../physics/faultyString.js';
 import type { Expectation, Prior } from './expectation.js';
 import { logNormal, type Hypothesis, type OwnUnknown } from './hypothesis.js';
+import { priorOdds } from './odds.js';
 
-/** Prior odds against a sound string, ln. */
-export const priorOdds = {
-  drift: -4.5,
-  'temperature-wrong': -3,
-  'irradiance-wrong': -4,
-  'sensor-soiled': -3.6,
-  'module-count-wrong': -3.5,
-  'module-type-wrong': -4,
-  soiling: -3,
-  'partial-shade': -3.5,
-  'module-low-current': -3.8,
-  'substring-out': -3.5,
-  'series-resistance': -3.5,
-  shunt: -4,
-  degraded: -6,
-} as const;
-
-export const healthy: Hypothesis = { code: 'healthy', weight: 0 };
+export const healthy: Hypothesis = { code: 'healthy', odds: {} };
 
 /** All but those whose steps have to be searched for (see stepSearch.ts). */
 export function simpleHypotheses(e: Expectation): Hypothesis[] {
@@ -53,8 +34,8 @@ function driftHypotheses({ input: { reading, analysis } }: Expectation): Hypothe
   const { drift, driftUncorrected } = analysis.conditions;
   if (reading?.irradiance || reading?.direction === 'mixed') return [];
   const seen = driftUncorrected ? drift! : 0;
-  const weight = priorOdds.drift + (seen > 0.01 ? 3.5 : 0);
-  return [{ code: 'drift', weight, priors: { drift: { mean: 0, deviation: Math.max(0.03, seen) } } }];
+  const odds = { drift: priorOdds.drift + (seen > 0.01 ? 3.5 : 0) };
+  return [{ code: 'drift', odds, priors: { drift: { mean: 0, deviation: Math.max(0.03, seen) } } }];
 }
 
 /** Where the peers tell what cells had in this light, the true temperature is looked for there. */
@@ -62,26 +43,28 @@ function temperatureHypotheses({ input: { analysis, peers } }: Expectation): Hyp
   const { cellTemperature, temperatureSource } = analysis.conditions;
   if (temperatureSource === 'voc') return [];
   const code = 'temperature-wrong';
-  const weight = priorOdds[code];
   const wrong = 12;
   // Alone nothing speaks for the sensor, so it is doubted before the string.
   if (!peers?.temperature)
-    return [{ code, weight: weight + 2, priors: { temperature: { mean: 0, deviation: wrong } } }];
+    return [
+      { code, odds: { [code]: priorOdds[code] + 2 }, priors: { temperature: { mean: 0, deviation: wrong } } },
+    ];
   const { value, scatter } = peers.temperature;
   const apart = cellTemperature! - value;
   // What speaks for a wrong sensor is that the temperature given is not that of the others.
-  const offset = logNormal(apart, wrong) - Math.max(-12, logNormal(apart, scatter));
+  const apartness = logNormal(apart, wrong) - Math.max(-12, logNormal(apart, scatter));
+  const odds = { [code]: priorOdds[code] + apartness };
   const mean = value + peers.kelvin.value - cellTemperature!;
-  return [{ code, weight, offset, priors: { temperature: { mean, deviation: Math.hypot(scatter, 1) } } }];
+  return [{ code, odds, priors: { temperature: { mean, deviation: Math.hypot(scatter, 1) } } }];
 }
 
 /** A loss of photocurrent throughout; which cause it has, the curve alone does not tell. */
 function currentHypotheses({ priors: { current }, input: { peers } }: Expectation): Hypothesis[] {
   return [
-    { code: 'soiling', weight: priorOdds.soiling, priors: { current: below(current, 0.1) } },
+    { code: 'soiling', odds: { soiling: priorOdds.soiling }, priors: { current: below(current, 0.1) } },
     {
       code: 'irradiance-wrong',
-      weight: priorOdds['irradiance-wrong'],
+      odds: { 'irradiance-wrong': priorOdds['irradiance-wrong'] },
       priors: { current: { mean: current.mean, deviation: 0.1 } },
     },
     ...(peers
@@ -89,7 +72,7 @@ function currentHypotheses({ priors: { current }, input: { peers } }: Expectatio
       : [
           {
             code: 'sensor-soiled' as const,
-            weight: priorOdds['sensor-soiled'],
+            odds: { 'sensor-soiled': priorOdds['sensor-soiled'] },
             priors: { current: above(current, 0.08) },
           },
         ]),
@@ -108,7 +91,7 @@ function countHypotheses(e: Expectation): Hypothesis[] {
     const usual = Math.abs(change) === 1 ? 0.3 : 0.1;
     return {
       code: 'module-count-wrong',
-      weight: priorOdds['module-count-wrong'] + Math.log(usual),
+      odds: { 'module-count-wrong': priorOdds['module-count-wrong'] + Math.log(usual) },
       string: new FaultyString({ ...entered, modules }),
       tag: { modules },
     };
@@ -133,7 +116,7 @@ function typeHypotheses({ input, entered, alone, sweep, expected }: Expectation)
     if (!reference) return [];
     return {
       code: 'module-type-wrong',
-      weight: priorOdds['module-type-wrong'] - Math.log(others.length),
+      odds: { 'module-type-wrong': priorOdds['module-type-wrong'] - Math.log(others.length) },
       string: new FaultyString({ ...entered, reference, substrings: type.substrings ?? entered.substrings }),
       base: alone,
       tag: { type: type.name.text },
@@ -152,7 +135,7 @@ function substringHypotheses(e: Expectation): Hypothesis[] {
     const usual = out === 1 ? 0.8 : 0.5 / out;
     return [0, 0.5].map((outVoltage): Hypothesis => ({
       code: 'substring-out',
-      weight: priorOdds['substring-out'] + Math.log(usual / 2),
+      odds: { 'substring-out': priorOdds['substring-out'] + Math.log(usual / 2) },
       state: () => ({ out, outVoltage }),
       tag: { out, outVoltage },
     }));
@@ -164,7 +147,7 @@ function resistanceHypotheses({ priors, expected, entered }: Expectation): Hypot
   return [
     {
       code: 'series-resistance',
-      weight: priorOdds['series-resistance'],
+      odds: { 'series-resistance': priorOdds['series-resistance'] },
       priors: { resistance: above(priors.resistance, 0.1 * ohm) },
     },
   ];
@@ -174,7 +157,7 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
   const siemens = expected.imp / entered.parallel / expected.vmp;
   const throughout: Hypothesis = {
     code: 'shunt',
-    weight: priorOdds.shunt - Math.LN2,
+    odds: { shunt: priorOdds.shunt - Math.LN2 },
     priors: { conductance: above(priors.conductance, 0.15 * siemens) },
     tag: { modules: entered.modules },
   };
@@ -201,7 +184,7 @@ function shuntHypotheses({ priors, expected, entered }: Expectation): Hypothesis
   });
   const partly = (modules: number, own: readonly OwnUnknown[]): Hypothesis => ({
     code: 'shunt',
-    weight: priorOdds.shunt - Math.log(4),
+    odds: { shunt: priorOdds.shunt - Math.log(4) },
     state: () => ({ shunted: { modules, conductance: 0 } }),
     own,
     tag: { modules },
@@ -220,7 +203,7 @@ function degraded({ priors, expected, entered }: Expectation): Hypothesis {
   const ohm = expected.vmp / (expected.imp / entered.parallel);
   return {
     code: 'degraded',
-    weight: priorOdds.degraded,
+    odds: { degraded: priorOdds.degraded },
     priors: {
       current: below(priors.current, 0.06),
       voltage: below(priors.voltage, 0.03),

@@ -3,6 +3,7 @@ import { asEntered, type FaultyString, type StringState } from '../physics/fault
 import { fitWithPriors, type Unknown } from '../physics/priorFit.js';
 import type { CauseCode } from './diagnosis.js';
 import { commonUnknowns, type Basis, type CommonUnknown, type Prior } from './expectation.js';
+import { weightOf, type Odds } from './odds.js';
 
 /** A prior that may be one-sided, and where the fit begins when not at its mean. */
 export interface Bounded extends Prior {
@@ -22,10 +23,7 @@ export interface Hypothesis {
   readonly code: CauseCode | 'healthy';
   /** Further causes at the same time. */
   readonly also?: readonly CauseCode[];
-  /** ln of its prior share. */
-  readonly weight: number;
-  /** ln of what else speaks for it, beside the points. */
-  readonly offset?: number;
+  readonly odds: Odds;
   /** Where the count of modules or the type is another. */
   readonly string?: FaultyString;
   readonly base?: Readonly<Record<CommonUnknown, Prior>>;
@@ -107,7 +105,7 @@ export function tryHypothesis(expectation: Fitted, hypothesis: Hypothesis, round
     })),
     misfit: fit.misfit,
     strain: fit.strain,
-    rest: hypothesis.weight + (hypothesis.offset ?? 0) + fit.occam + sides * Math.LN2,
+    rest: weightOf(hypothesis.odds) + fit.occam + sides * Math.LN2,
   };
 }
 
@@ -181,20 +179,19 @@ export function idleCauses({ hypothesis, values }: Tried, { priors }: Fitted): H
 }
 
 /** The hypothesis without one of its causes, to be fitted on; undefined where nothing is left. */
-export function without(tried: Tried, code: CauseCode, odds: number): Hypothesis | undefined {
+export function without(tried: Tried, code: CauseCode): Hypothesis | undefined {
   const { hypothesis } = tried;
   const [first, ...also] = [hypothesis.code, ...(hypothesis.also ?? [])].filter((each) => each !== code);
   const name = freedBy(hypothesis, code);
   if (first === undefined || name === undefined) return undefined;
-  const rest = Object.entries(hypothesis.priors ?? {}).filter(([each]) => each !== name);
+  const { [name]: _freed, ...priors } = hypothesis.priors ?? {};
+  const { [code]: _odds, ...odds } = hypothesis.odds;
   return {
     ...continued(hypothesis, tried),
     code: first,
     also: also.length > 0 ? (also as CauseCode[]) : undefined,
-    priors: Object.fromEntries(rest),
-    weight: hypothesis.weight - odds,
-    // What else speaks for a cause is said of a wrong temperature alone.
-    offset: code === 'temperature-wrong' ? undefined : hypothesis.offset,
+    priors,
+    odds,
   };
 }
 

@@ -1,7 +1,6 @@
 /** Substrings with less light than the others make steps; where these lie has to be searched for before it can be fitted. */
 import type { StringState } from '../physics/faultyString.js';
 import type { Expectation } from './expectation.js';
-import { priorOdds } from './hypotheses.js';
 import {
   continued,
   distanceOf,
@@ -10,6 +9,7 @@ import {
   type OwnUnknown,
   type Tried,
 } from './hypothesis.js';
+import { priorOdds, type Odds } from './odds.js';
 
 export const shares = [0.08, 0.22, 0.36, 0.5, 0.62, 0.73, 0.82, 0.89, 0.945];
 
@@ -108,12 +108,15 @@ export const nearly = (index: number, count: number): OwnUnknown => ({
   set: (state: StringState, near) => (state.weak[index]!.count = near),
 });
 
+/** Four kinds of shade are tried: one substring, two, any number, and several groups. */
+export const oneKindOfShade: Odds = { 'partial-shade': priorOdds['partial-shade'] - Math.log(4) };
+
 function fixedGroup({ entered }: Expectation, count: number, start: number): Hypothesis {
   const whole = count === entered.substrings && entered.modules > 1;
   const code = whole ? 'module-low-current' : 'partial-shade';
   return {
     code,
-    weight: whole ? priorOdds[code] : priorOdds[code] - Math.log(4),
+    odds: whole ? { [code]: priorOdds[code] } : oneKindOfShade,
     state: () => ({ weak: [{ count, share: start }] }),
     // A damaged module keeps most of its current; what takes more than half of it is a shadow.
     own: [whole ? { ...shareOf(0, start), mean: 0.8, deviation: 0.15 } : shareOf(0, start), nearly(0, count)],
@@ -125,7 +128,7 @@ function freeGroups({ entered }: Expectation, groups: readonly Weak[]): Hypothes
   const all = entered.modules * entered.substrings;
   return {
     code: 'partial-shade',
-    weight: priorOdds['partial-shade'] - Math.log(4),
+    odds: oneKindOfShade,
     state: () => ({ weak: groups.map((group) => ({ ...group })) }),
     own: groups.flatMap(({ count, share }, index) => [shareOf(index, share), countOf(index, count, all)]),
   };

@@ -4,9 +4,10 @@
  */
 import type { CauseCode } from './diagnosis.js';
 import type { Expectation } from './expectation.js';
-import { above, below, priorOdds } from './hypotheses.js';
+import { above, below } from './hypotheses.js';
 import { continued, idleCauses, tryHypothesis, without, type Hypothesis, type Tried } from './hypothesis.js';
-import { nearly, searched, shareOf, shares, sumOf } from './stepSearch.js';
+import { priorOdds } from './odds.js';
+import { nearly, oneKindOfShade, searched, shareOf, shares, sumOf } from './stepSearch.js';
 
 /**
  * Which of several leads: what was measured or entered wrongly, then what lost a voltage; else the one that explains more alone,
@@ -54,7 +55,7 @@ export function joined(e: Expectation, tried: Tried): Tried[] {
 function lessIdle(e: Expectation, tried: Tried): Tried[] {
   const [idle] = idleCauses(tried, e);
   if (idle === undefined || idle === 'healthy') return [];
-  const hypothesis = without(tried, idle, priorOdds[idle]);
+  const hypothesis = without(tried, idle);
   return hypothesis ? [tryHypothesis(e, hypothesis, 10)] : [];
 }
 
@@ -69,16 +70,6 @@ function bestOf(e: Expectation, hypotheses: readonly Hypothesis[]): Tried[] {
 
 const mostFitted = 3;
 
-/** A damaged module has several faults together about ten times as often as chance would have it; own choice. */
-const company = Math.log(10);
-
-const ofOneModule: ReadonlySet<CauseCode> = new Set([
-  'substring-out',
-  'module-low-current',
-  'partial-shade',
-  'series-resistance',
-]);
-
 function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>): Hypothesis {
   const codes = [base.code as CauseCode, ...(base.also ?? []), code].sort((a, b) => rankOf(a) - rankOf(b));
   return {
@@ -86,10 +77,7 @@ function joinedTo(base: Hypothesis, code: CauseCode, more: Partial<Hypothesis>):
     ...more,
     code: codes[0]!,
     also: codes.slice(1),
-    weight:
-      base.weight +
-      (more.weight ?? priorOdds[code]) +
-      (codes.every((each) => ofOneModule.has(each)) ? company : 0),
+    odds: { ...base.odds, ...(more.odds ?? { [code]: priorOdds[code] }) },
     priors: { ...base.priors, ...more.priors },
     tag: { ...base.tag, ...more.tag },
   };
@@ -132,8 +120,7 @@ function weakJoins(e: Expectation, base: Hypothesis): Hypothesis[] {
     joinedTo(base, 'partial-shade', {
       state: () => ({ ...base.state?.(), weak: [{ count: 1, share }] }),
       own: [...(base.own ?? []), shareOf(0, share), nearly(0, 1)],
-      // One of the kinds of shade that are tried alone.
-      weight: priorOdds['partial-shade'] - Math.log(4),
+      odds: oneKindOfShade,
     }),
   );
 }
