@@ -4,7 +4,7 @@ import { looksNumeric } from './numberText.js';
 import { error, shownList } from './readingProblems.js';
 import type { ReadingProblem } from './sweepReading.js';
 import type { RowBatch } from './tableText.js';
-import { trimmed, type TableShape } from './tableShape.js';
+import { sameHeader, trimmed, type TableShape } from './tableShape.js';
 
 /** Undefined where `skip` is not written, or its line holds words and no other line holds the headers that are named. */
 export function wrongSkip(
@@ -32,9 +32,8 @@ export function wrongSkip(
   return error('wrong-skip', message, { line: header.line });
 }
 
-const plain = (text: string): string => text.trim().toLowerCase();
 const holds = (texts: readonly string[], name: string): boolean =>
-  texts.some((text) => plain(text) === plain(name));
+  texts.some((text) => sameHeader(text, name));
 
 function lineOfHeader(batch: RowBatch, named: readonly string[]): number | undefined {
   if (named.length === 0) return undefined;

@@ -47,6 +47,20 @@ describe('a layout with a wrong skip', () => {
     expect(found[0]!.message).toContain('a row of numbers, not a header');
   });
 
+  it('is right where the headers carry their units and another line names them without', async () => {
+    const units = table.replace('U', 'U (V)').replace('J', 'J (A)');
+    expect(await problems('  skip 3 lines\n', named, ['U,J', ...facts.slice(1), units].join('\n'))).toEqual(
+      [],
+    );
+  });
+
+  it.each([2, 10])('is told at %i lines too where the headers carry their units', async (skip) => {
+    const units = table.replace('U', 'U (V)').replace('J', 'J (A)');
+    const found = await problems(`  skip ${skip} lines\n`, named, [...facts, units].join('\n'));
+    expect(found.map(({ id }) => id)).toEqual(['sweep/wrong-skip']);
+    expect(found[0]!.message).toContain('write `skip 3 lines`');
+  });
+
   it('is not blamed for headers that are misspelt', async () => {
     const found = await problems('  skip 3 lines\n', '  voltage "Volt" V\n  current "J" A\n');
     expect(found.map(({ id }) => id)).toEqual(['sweep/no-such-column']);
