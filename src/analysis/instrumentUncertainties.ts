@@ -13,8 +13,8 @@ interface Readings {
   readonly parameters: CurveParameters;
 }
 
-/** k = 1, as a fraction of a reading. */
-function standardFraction(
+/** k = 1, as a fraction of a reading; undefined where not declared, or absolute without a reading. */
+export function standardFraction(
   declared: Uncertainty | undefined,
   reading: number | undefined,
 ): number | undefined {

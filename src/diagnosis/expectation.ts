@@ -2,13 +2,13 @@
 import { assumedTolerances } from '../analysis/assumedTolerances.js';
 import { atModuleTerminals } from '../analysis/cableCorrection.js';
 import { expectedModel } from '../analysis/diodeFit.js';
+import { standardFraction } from '../analysis/instrumentUncertainties.js';
 import { moduleScience } from '../analysis/moduleScience.js';
 import { meanOf, usableIrradiance } from '../analysis/pointIrradiance.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import { tolerancesOf } from '../analysis/verdict.js';
 import { assumedSubstrings } from '../analysis/workingSubstrings.js';
 import type { ModuleRecord, SweepTarget } from '../campaign/model.js';
-import type { Uncertainty } from '../campaign/quantity.js';
 import { FaultyString, type StringAsEntered } from '../physics/faultyString.js';
 import type { IvCurve } from '../physics/ivCurve.js';
 import { characteristicPoints, voltageAtCurrent, type CharacteristicPoints } from '../physics/singleDiode.js';
@@ -116,7 +116,8 @@ function workOut({ target, analysis, reading }: Measured): Basis | undefined {
   const model = expectedModel(target, analysis.conditions);
   const { isc, voc } = analysis.measured?.parameters ?? {};
   if (!reading || !reference || !model || isc === undefined || voc === undefined) return undefined;
-  const sweep = thinSweep(steady(atModuleTerminals(reading.curve, target).curve, reading), ranksOf(reading));
+  const atModules = atModuleTerminals(reading.curve, target);
+  const sweep = thinSweep(steady(atModules.curve, reading), ranksOf(reading));
   const expected = characteristicPoints(model);
   if (!sweep || sweep.voltage.length < 12 || !(expected.pmax > 0)) return undefined;
   const entered: StringAsEntered = {
@@ -134,7 +135,14 @@ function workOut({ target, analysis, reading }: Measured): Basis | undefined {
     expected,
     ohm,
     perKelvin: fallOfVoc(target, analysis.conditions, expected.voc),
-    alone: priorsAlone({ target, analysis }, ohm, model.seriesResistance * parallelStrings),
+    alone: priorsAlone(
+      { target, analysis },
+      {
+        ohm,
+        seriesResistance: model.seriesResistance * parallelStrings,
+        ofCable: atModules.standardUncertainty ?? 0,
+      },
+    ),
     substringsAssumed: module.substrings === undefined,
   };
 }
@@ -162,13 +170,9 @@ function ranksOf({ lines }: SweepReading): Float64Array {
   return ranks;
 }
 
-const standard = (declared: Uncertainty | undefined, fallback: number): number =>
-  declared?.relative ? declared.value / declared.coverageFactor : fallback;
-
 function priorsAlone(
-  { target, analysis: { conditions } }: Pick<Measured, 'target' | 'analysis'>,
-  ohm: number,
-  seriesResistance: number,
+  { target, analysis: { conditions, measured } }: Pick<Measured, 'target' | 'analysis'>,
+  { ohm, seriesResistance, ofCable }: { ohm: number; seriesResistance: number; ofCable: number },
 ): Record<CommonUnknown, Prior> {
   const tolerance = tolerancesOf(target.module!);
   const ofIsc = tolerance.isc === undefined ? assumed.isc : tolerance.isc / Math.sqrt(3);
@@ -176,10 +180,9 @@ function priorsAlone(
   const irradiance = (conditions.irradianceUncertainty ?? 2 * assumed.irradiance) / 2;
   const temperature = (conditions.temperatureUncertainty ?? 2 * assumed.temperature) / 2;
   const tracer = {
-    voltage: standard(target.tracer?.voltage, assumed.tracer),
-    current: standard(target.tracer?.current, assumed.tracer),
+    voltage: standardFraction(target.tracer?.voltage, measured?.parameters.vmp) ?? assumed.tracer,
+    current: standardFraction(target.tracer?.current, measured?.parameters.imp) ?? assumed.tracer,
   };
-  const ofCable = atModuleTerminals(emptyCurve, target).standardUncertainty ?? 0;
   return {
     current: prior(0, Math.hypot(irradiance, ofIsc, tracer.current)),
     temperature: prior(
@@ -219,5 +222,3 @@ function priorsBeside(
 }
 
 const prior = (mean: number, deviation: number): Prior => ({ mean, deviation });
-
-const emptyCurve: IvCurve = { voltage: new Float64Array(), current: new Float64Array() };

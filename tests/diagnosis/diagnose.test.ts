@@ -8,6 +8,7 @@ import {
   moduleWithSubstrings,
   type ModuleDamage,
 } from '../../src/physics/seriesComposition.js';
+import { basisOf } from '../../src/diagnosis/expectation.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 import { disturbed } from '../physics/noise.js';
 
@@ -162,6 +163,22 @@ describe('beside sound strings', () => {
     const { value, uncertainty = 0 } = found.causes[0]!.figures[0]!;
     expect(Math.abs(value - ohm)).toBeLessThan(Math.max(uncertainty, 0.15));
   });
+});
+
+it('an accuracy of the tracer in V and A counts as much as the same in percent', async () => {
+  const known = async (accuracies: string) => {
+    const text = (head('substrings 3') + sweep('1.01')).replace(
+      'voltage ± 0.3 %\n  current ± 0.3 %',
+      accuracies,
+    );
+    const [measured] = (await evaluateText(text, { '1.01.csv': csv({}, 1) })).sweeps;
+    return { ...basisOf(measured!)!.alone, ...measured!.analysis.measured!.parameters };
+  };
+  const fractions = await known('voltage ± 3 %\n  current ± 3 %');
+  const { vmp, imp } = fractions;
+  const absolute = await known(`voltage ± ${0.03 * vmp!} V\n  current ± ${0.03 * imp!} A`);
+  expect(absolute.voltage.deviation).toBeCloseTo(fractions.voltage.deviation, 9);
+  expect(absolute.current.deviation).toBeCloseTo(fractions.current.deviation, 9);
 });
 
 describe('a step', () => {
