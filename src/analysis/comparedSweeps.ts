@@ -4,7 +4,7 @@
  */
 import type { InstrumentRecord, ModuleRecord, ParameterName, SweepTarget } from '../campaign/model.js';
 import { parameterNames } from '../physics/ivCurve.js';
-import type { BudgetLine, SweepAnalysis } from './sweepAnalysis.js';
+import type { BudgetKind, BudgetLine, SweepAnalysis } from './sweepAnalysis.js';
 
 export interface ComparedSweep {
   readonly target: SweepTarget;
@@ -37,17 +37,41 @@ const scatter: Readonly<Record<Occasion, Readonly<Record<ParameterName, number>>
   visits: { isc: 0.0035, imp: 0.0035, voc: 0.002, vmp: 0.0025, pmax: 0.0045, ff: 0.002 },
 };
 
-/** What of a visit acts on all its sweeps: the light of the day at a reference that was mounted once. */
-const ofTheVisit: ReadonlySet<string> = new Set(['Alignment of the reference', 'Spectrum at the reference']);
+/**
+ * What two sweeps have to have in common for a line of their budgets to be one error. `sweep`: it acts on one sweep alone;
+ * `visit`: the light of the day at a reference that was mounted once, and at the rear.
+ */
+type Sharing = 'sweep' | 'tracer' | 'reference' | 'visit' | 'procedure' | 'cable' | 'nameplate';
 
-const ofTracer: ReadonlySet<string> = new Set(['Tracer voltage', 'Tracer current']);
-const ofReference: ReadonlySet<string> = new Set(['Irradiance', 'Cell temperature']);
-/** These act on one sweep alone. */
-const ofSweep = /^(Noise of the points|Repeatability|Irradiance between its readings)/;
+const sharing: Readonly<Record<BudgetKind, Sharing>> = {
+  noise: 'sweep',
+  repeatability: 'sweep',
+  drift: 'sweep',
+  voltage: 'tracer',
+  current: 'tracer',
+  irradiance: 'reference',
+  temperature: 'reference',
+  alignment: 'visit',
+  spectrum: 'visit',
+  rear: 'visit',
+  procedure: 'procedure',
+  cable: 'cable',
+  // What sweeps do not have of it in common stands in `scatter`.
+  temperatureSpread: 'nameplate',
+  alpha: 'nameplate',
+  beta: 'nameplate',
+  junction: 'nameplate',
+  gamma: 'nameplate',
+  rs: 'nameplate',
+  kappa: 'nameplate',
+  b1: 'nameplate',
+  b2: 'nameplate',
+  vocAtStandard: 'nameplate',
+};
 
 /**
  * Of (b - a)/a for each parameter. Calibrations of one instrument (same name, serial number and date of calibration) are
- * fully correlated; alignment and spectrum within a session alone; coefficients where the nameplate is the same. What the
+ * fully correlated; alignment, spectrum and the light of the rear within a session alone; coefficients where the nameplate is the same. What the
  * procedure leaves over counts as common within a session, where the conditions are alike. Undefined where a budget is not
  * known.
  */
@@ -58,7 +82,7 @@ export function differenceUncertainty(
 ): Differences | undefined {
   const [first, second] = [a.analysis.budget, b.analysis.budget];
   if (first.length === 0 || second.length === 0) return undefined;
-  const sources = [...new Set([...first, ...second].map(({ source }) => source))];
+  const kinds = new Set([...first, ...second].map(({ kind }) => kind));
   const known = parameterNames.filter(
     (name) => a.analysis.uncertainty[name] !== undefined && b.analysis.uncertainty[name] !== undefined,
   );
@@ -66,11 +90,11 @@ export function differenceUncertainty(
     known.map((name) => {
       const whole = [scatter[occasion][name]];
       const own = [scatter[occasion][name]];
-      for (const source of sources) {
-        const [one, other] = [contribution(first, source, name), contribution(second, source, name)];
-        const left = isCommon(source, a.target, b.target, occasion) ? [other - one] : [one, other];
+      for (const kind of kinds) {
+        const [one, other] = [contribution(first, kind, name), contribution(second, kind, name)];
+        const left = isCommon(sharing[kind], a.target, b.target, occasion) ? [other - one] : [one, other];
         whole.push(...left);
-        if (ofSweep.test(source)) own.push(one, other);
+        if (sharing[kind] === 'sweep') own.push(one, other);
       }
       return [name, { whole: 2 * Math.hypot(...whole), own: 2 * Math.hypot(...own) }];
     }),
@@ -82,18 +106,27 @@ export function scatterAlone(occasion: Occasion, name: ParameterName): number {
   return 2 * Math.SQRT2 * scatter[occasion][name];
 }
 
-function contribution(lines: readonly BudgetLine[], source: string, name: ParameterName): number {
-  return lines.find((line) => line.source === source)?.contribution[name] ?? 0;
+function contribution(lines: readonly BudgetLine[], kind: BudgetKind, name: ParameterName): number {
+  return lines.find((line) => line.kind === kind)?.contribution[name] ?? 0;
 }
 
-function isCommon(source: string, a: SweepTarget, b: SweepTarget, occasion: Occasion): boolean {
-  if (ofSweep.test(source)) return false;
-  if (ofTracer.has(source)) return isSameInstrument(a.tracer, b.tracer);
-  if (ofReference.has(source)) return isSameInstrument(a.reference, b.reference);
-  if (ofTheVisit.has(source)) return occasion === 'session' && isSameInstrument(a.reference, b.reference);
-  if (source === 'Translation procedure') return occasion === 'session' && isSameNameplate(a, b);
-  if (source === 'Cable resistance') return a.string !== undefined && isSameCable(a, b);
-  return isSameNameplate(a, b);
+function isCommon(by: Sharing, a: SweepTarget, b: SweepTarget, occasion: Occasion): boolean {
+  switch (by) {
+    case 'sweep':
+      return false;
+    case 'tracer':
+      return isSameInstrument(a.tracer, b.tracer);
+    case 'reference':
+      return isSameInstrument(a.reference, b.reference);
+    case 'visit':
+      return occasion === 'session' && isSameInstrument(a.reference, b.reference);
+    case 'procedure':
+      return occasion === 'session' && isSameNameplate(a, b);
+    case 'cable':
+      return a.string !== undefined && isSameCable(a, b);
+    case 'nameplate':
+      return isSameNameplate(a, b);
+  }
 }
 
 /** Name, serial number and date of calibration are the same: its errors of calibration are too. */

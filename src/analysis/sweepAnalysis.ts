@@ -1,5 +1,6 @@
 import type { ParameterName, ProcedureName } from '../campaign/model.js';
 import type { Conditions, CurveParameters, IvCurve } from '../physics/ivCurve.js';
+import type { BudgetSource, ResultSource } from '../physics/uncertainty.js';
 
 export type Verdict = 'pass' | 'conditional pass' | 'conditional fail' | 'fail' | 'not judged' | 'void';
 
@@ -41,8 +42,13 @@ export interface Repeatability {
   readonly relative: Readonly<Partial<Record<ParameterName, number>>>;
 }
 
+/** `junction`: the voltage-temperature relation, which stands where the nameplate gives no beta. */
+export type BudgetKind = BudgetSource | ResultSource | 'junction';
+
 /** One line of an uncertainty budget: standard uncertainty of the input and what it adds to the parameter (k = 1, fraction). */
 export interface BudgetLine {
+  readonly kind: BudgetKind;
+  /** In words. */
   readonly source: string;
   readonly standardUncertainty: number;
   readonly unit: string;

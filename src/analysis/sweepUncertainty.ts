@@ -5,7 +5,6 @@ import type { ExtractedParameters } from '../physics/curveParameters.js';
 import type { DeviceCoefficients } from '../physics/deviceCoefficients.js';
 import {
   translationUncertainty,
-  type BudgetSource,
   type InputUncertainties,
   type ResultUncertainty,
 } from '../physics/uncertainty.js';
@@ -17,6 +16,7 @@ import type { Interpolated, Partner } from './interpolatedSweep.js';
 import { instrumentUncertainties, type InstrumentUncertainties } from './instrumentUncertainties.js';
 import type { Correction, ProcedureCoefficients } from './moduleScience.js';
 import type {
+  BudgetKind,
   BudgetLine,
   Repeatability,
   RelativeUncertainties,
@@ -46,7 +46,7 @@ export interface UncertaintyTask {
   readonly repeatability?: Repeatability;
 }
 
-const sourceWords: Readonly<Record<BudgetSource, string>> = {
+const kindWords: Readonly<Record<Exclude<BudgetKind, 'repeatability'>, string>> = {
   voltage: 'Tracer voltage',
   current: 'Tracer current',
   irradiance: 'Irradiance',
@@ -64,10 +64,10 @@ const sourceWords: Readonly<Record<BudgetSource, string>> = {
   b1: 'B1',
   b2: 'B2',
   vocAtStandard: 'Voc of the nameplate, as thermometer',
-};
-
-const junctionWords: Partial<Record<BudgetSource, string>> = {
-  beta: 'Voltage-temperature relation',
+  junction: 'Voltage-temperature relation',
+  noise: 'Noise of the points',
+  procedure: 'Translation procedure',
+  cable: 'Cable resistance',
 };
 
 /**
@@ -122,11 +122,10 @@ export function uncertaintyOf(task: UncertaintyTask): {
     },
     { ...inputs, ...coefficientUncertainties(task, estimatedKappa), onResults: resultUncertainties(task) },
   );
-  const words = task.correction === 'junction' ? { ...sourceWords, ...junctionWords } : sourceWords;
-  const lines = budget.lines.map((line): BudgetLine => ({
-    ...line,
-    source: words[line.source as BudgetSource] ?? line.source,
-  }));
+  const lines = budget.lines.map(({ source, ...line }): BudgetLine => {
+    const kind = source === 'beta' && task.correction === 'junction' ? 'junction' : source;
+    return { ...line, kind, source: wordsOf(kind, task.repeatability) };
+  });
   const isKnown = (name: ParameterName): boolean =>
     Number.isFinite(budget.expanded[name]) && (voc !== undefined || (name !== 'voc' && name !== 'ff'));
   const uncertainty = perParameter((name) => (isKnown(name) ? budget.expanded[name] : undefined));
@@ -136,6 +135,9 @@ export function uncertaintyOf(task: UncertaintyTask): {
   );
   return { uncertainty, budget: lines, coverage };
 }
+
+const wordsOf = (kind: BudgetKind, repeatability: Repeatability | undefined): string =>
+  kind === 'repeatability' ? `Repeatability, ${repeatability!.sweeps} sweeps` : kindWords[kind];
 
 function translatedFrom({ interpolated, conditions }: UncertaintyTask): Conditions {
   const { irradiance, cellTemperature } = conditions;
@@ -226,7 +228,7 @@ function resultUncertainties(task: UncertaintyTask): ResultUncertainty[] {
   return [
     ...scatterLine(noise, repeatability),
     {
-      source: 'Translation procedure',
+      source: 'procedure',
       relative: translationResidual(
         interpolated ? 3 : correction,
         task.target.module?.technology,
@@ -244,8 +246,7 @@ function scatterLine(
   noise: Partial<Record<ParameterName, number>>,
   repeatability: Repeatability | undefined,
 ): ResultUncertainty[] {
-  if (!repeatability)
-    return Object.keys(noise).length > 0 ? [{ source: 'Noise of the points', relative: noise }] : [];
+  if (!repeatability) return Object.keys(noise).length > 0 ? [{ source: 'noise', relative: noise }] : [];
   const relative = { ...noise };
   const degreesOfFreedom: Partial<Record<ParameterName, number>> = {};
   for (const name of parameterNames) {
@@ -254,7 +255,7 @@ function scatterLine(
     relative[name] = scatter;
     degreesOfFreedom[name] = repeatability.sweeps - 1;
   }
-  return [{ source: `Repeatability, ${repeatability.sweeps} sweeps`, relative, degreesOfFreedom }];
+  return [{ source: 'repeatability', relative, degreesOfFreedom }];
 }
 
 /**
@@ -293,5 +294,5 @@ function relativeErrors({ standardErrors, parameters }: ExtractedParameters) {
 /** An error of the cable's resistance moves the voltage by I R: nothing at Voc, next to nothing at Isc. */
 function cableLine(ohm: number, imp: number, vmp: number): ResultUncertainty {
   const share = (ohm * imp) / vmp;
-  return { source: 'Cable resistance', relative: { vmp: share, pmax: share } };
+  return { source: 'cable', relative: { vmp: share, pmax: share } };
 }

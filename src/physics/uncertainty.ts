@@ -75,7 +75,7 @@ export interface InputUncertainties {
 
 /** An independent contribution to each parameter, as fractions, k = 1. FF, where absent, follows from Pmax, Isc and Voc. */
 export interface ResultUncertainty {
-  readonly source: string;
+  readonly source: ResultSource;
   readonly relative: Readonly<Partial<Record<ParameterName, number>>>;
   /** Of the parameters that few observations tell; absent: infinite, as of an estimate from other knowledge (type B, G.4.3). */
   readonly degreesOfFreedom?: Readonly<Partial<Record<ParameterName, number>>> | undefined;
@@ -100,10 +100,12 @@ export type BudgetSource =
   | 'b2'
   | 'vocAtStandard';
 
+/** Scatter of the points or of repeated sweeps, what the procedure leaves over, the cable that was corrected. */
+export type ResultSource = 'noise' | 'repeatability' | 'procedure' | 'cable';
+
 /** One input: its standard uncertainty, and what it adds to each parameter (k = 1, fraction, with the sign of its effect). */
 export interface UncertaintyLine {
-  /** A `BudgetSource`, or the `source` of a `ResultUncertainty`. */
-  readonly source: string;
+  readonly source: BudgetSource | ResultSource;
   readonly standardUncertainty: number;
   readonly unit: string;
   readonly contribution: PerParameter;
