@@ -328,12 +328,14 @@ function analysis(told: Told): SweepAnalysis {
     uncertainty: relativeUncertainty,
     budget: [
       {
+        kind: 'irradiance',
         source: 'Irradiance, reference RC1',
         standardUncertainty: 0.01,
         unit: '1',
         contribution: { isc: 0.01, voc: 0.0005, imp: 0.01, vmp: 0, pmax: 0.0101, ff: 0 },
       },
       {
+        kind: 'temperature',
         source: 'Cell temperature',
         standardUncertainty: 0.6,
         unit: 'K',
