@@ -1,3 +1,4 @@
+import type { Block } from '../syntax/block.js';
 import type { Document } from '../syntax/document.js';
 import type { Range } from '../text/place.js';
 import { shiftRange } from '../text/place.js';
@@ -28,4 +29,32 @@ export interface CampaignFile {
   readonly file: string;
   readonly document: Document;
   readonly includes: readonly (CampaignFile | 'unavailable' | 'already-read')[];
+}
+
+export interface BlockOfFile {
+  readonly file: string;
+  readonly block: Block;
+  /** Line of the file, from 0, where the block begins. */
+  readonly startLine: number;
+  /** The block behind it in its own file. */
+  readonly next?: Block | undefined;
+}
+
+/** Every block of a campaign; those of an included file stand behind the line that includes it. */
+export function* blocksInReadingOrder({ file, document, includes }: CampaignFile): Generator<BlockOfFile> {
+  let include = 0;
+  for (const [index, { block, startLine }] of document.blocks.entries()) {
+    yield { file, block, startLine, next: document.blocks[index + 1]?.block };
+    if (!decodeBlock(block).include) continue;
+    const included = includes[include++];
+    if (included && typeof included !== 'string') yield* blocksInReadingOrder(included);
+  }
+}
+
+/** The file and all that it includes, in reading order, each once. */
+export function filesOf(root: CampaignFile): CampaignFile[] {
+  return [
+    root,
+    ...root.includes.flatMap((included) => (typeof included === 'string' ? [] : filesOf(included))),
+  ];
 }

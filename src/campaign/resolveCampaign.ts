@@ -1,8 +1,7 @@
 /** Puts the blocks of all files together into one campaign, by their names. */
-import type { PlacedBlock } from '../syntax/document.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem, Problem } from '../text/problem.js';
-import type { CampaignFile } from './campaignFile.js';
+import { blocksInReadingOrder, filesOf, type BlockOfFile, type CampaignFile } from './campaignFile.js';
 import { checkReferences } from './checkReferences.js';
 import { decodeBlock } from './decodeBlock.js';
 import type { BlockPlace, Campaign, CampaignEntry, CampaignRecord, Name, Placed } from './model.js';
@@ -21,7 +20,8 @@ type Kept<K extends CampaignEntry['kind']> = Placed<Extract<CampaignEntry, { kin
 /** Everything said, with the names resolved. Blocks that an edit did not touch keep their records. */
 export function resolveCampaign(root: CampaignFile): ResolvedCampaign {
   const assembly = new Assembly();
-  assembly.readFile(root);
+  for (const block of blocksInReadingOrder(root)) assembly.readBlock(block);
+  assembly.namesMayBeMissing = filesOf(root).some(({ includes }) => includes.includes('unavailable'));
   const { campaign } = assembly;
   checkReferences(campaign, {
     report: (placed, each) => assembly.reportReference(placed.block, each),
@@ -29,6 +29,13 @@ export function resolveCampaign(root: CampaignFile): ResolvedCampaign {
     anyDoubt: assembly.namesMayBeMissing || assembly.doubtfulNames.size > 0,
   });
   return { campaign, problems: assembly.sortedProblems() };
+}
+
+/** The campaign that blocks make in this order, whatever files they come from; what is wrong in them is not told. */
+export function campaignOfBlocks(blocks: Iterable<BlockOfFile>): Campaign {
+  const assembly = new Assembly();
+  for (const block of blocks) assembly.readBlock(block);
+  return assembly.campaign;
 }
 
 class Assembly {
@@ -67,33 +74,17 @@ class Assembly {
     };
   }
 
-  readFile({ file, document, includes }: CampaignFile): void {
+  readBlock({ file, block, startLine, next }: BlockOfFile): void {
     if (!this.#fileOrder.has(file)) this.#fileOrder.set(file, this.#fileOrder.size);
-    const { blocks } = document;
-    let include = 0;
-    for (const [index, placed] of blocks.entries()) {
-      if (this.#readBlock(file, placed, blocks[index + 1])) this.#readInclude(includes[include++]);
-    }
-  }
-
-  #readInclude(included: CampaignFile['includes'][number] | undefined): void {
-    if (included === 'already-read') return;
-    if (included === undefined || included === 'unavailable') this.namesMayBeMissing = true;
-    else this.readFile(included);
-  }
-
-  /** Answers whether the block includes a file. */
-  #readBlock(file: string, { block, startLine }: PlacedBlock, next: PlacedBlock | undefined): boolean {
-    const { entry, include, problems, doubtfulNames } = decodeBlock(block);
+    const { entry, problems, doubtfulNames } = decodeBlock(block);
     const place: BlockPlace = { file, startLine, endLine: startLine + block.endLine };
     for (const name of doubtfulNames) this.doubtfulNames.add(name);
     if (problems.length > 0) {
       // What slipped to column 0 behind this block is what it lacks.
-      const slipped = next !== undefined && decodeBlock(next.block).slipped;
+      const slipped = next !== undefined && decodeBlock(next).slipped;
       for (const each of problems) if (!slipped || !saysIncomplete(each)) this.report(place, each);
     }
     if (entry) this.#add({ record: entry, block: place });
-    return include !== undefined;
   }
 
   #add(placed: Placed): void {

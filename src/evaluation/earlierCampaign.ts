@@ -2,7 +2,6 @@
 import type { CampaignFile } from '../campaign/campaignFile.js';
 import { decodeBlock } from '../campaign/decodeBlock.js';
 import type { Campaign, CampaignRecord, Placed, Words } from '../campaign/model.js';
-import type { Document } from '../syntax/document.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
 import type { FileStore } from './fileStore.js';
@@ -96,14 +95,6 @@ function comparedIn(file: CampaignFile): { from: string; path: string } | undefi
     if (found) return found;
   }
   return undefined;
-}
-
-/** Every text of a campaign, by which one tells whether anything in it has changed. */
-export function documentsOf(file: CampaignFile): Document[] {
-  return [
-    file.document,
-    ...file.includes.flatMap((included) => (typeof included === 'string' ? [] : documentsOf(included))),
-  ];
 }
 
 /** One problem for all that is wrong in the earlier campaign: it is mended there. */

@@ -4,9 +4,11 @@ import type { History } from '../cases/history.js';
 import type { PeerGroup } from '../cases/peers.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
+import type { CampaignFile } from '../campaign/campaignFile.js';
 import type { Campaign, ParameterName } from '../campaign/model.js';
 import type { ElectricalCounts, ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { FileProblem } from '../text/problem.js';
+import type { FileContent, FileReader } from './ports.js';
 
 export interface EvaluatedSweep extends CheckedSweep {
   /** Stable within one evaluation: `file:line` of the sweep, with `#n` behind it for sweeps of one table. */
@@ -24,6 +26,13 @@ export interface VerdictCounts {
   readonly void: number;
 }
 
+/** What a campaign was computed from. */
+export interface Sources extends Pick<FileReader, 'resolve' | 'displayName'> {
+  readonly root: CampaignFile;
+  /** What the host answered for each of the tables, by file. */
+  readonly tables: ReadonlyMap<string, FileContent>;
+}
+
 export interface Evaluation {
   /** Counts up with every evaluation of one workbook. */
   readonly revision: number;
@@ -32,6 +41,8 @@ export interface Evaluation {
   readonly files: readonly string[];
   /** CSV files that were asked for, readable or not: a host watches them. */
   readonly dataFiles: readonly string[];
+  /** Absent where the root cannot be read. */
+  readonly sources?: Sources;
   readonly campaign: Campaign;
   readonly sweeps: readonly EvaluatedSweep[];
   readonly counts: VerdictCounts;

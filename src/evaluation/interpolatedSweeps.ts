@@ -2,7 +2,7 @@
 import { bestPartner, type Partner } from '../analysis/interpolatedSweep.js';
 import type { Campaign } from '../campaign/model.js';
 import { interpolatedAnalysis } from './analyses.js';
-import type { SweepsOfBlock } from './evaluateSweeps.js';
+import type { SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { sweepsByDevice, withChanged } from './repeatedSweeps.js';
 

@@ -2,7 +2,7 @@
 import { repeatabilityOf } from '../analysis/repeatability.js';
 import type { Campaign } from '../campaign/model.js';
 import { repeatedAnalysis } from './analyses.js';
-import type { SweepsOfBlock } from './evaluateSweeps.js';
+import type { SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
 
 /**

@@ -2,7 +2,7 @@
  * Campaigns kept computed: the only place that runs the chain from text to verdicts. What an edit did not touch is taken
  * over from the run before; nothing here reads a file or knows an editor.
  */
-import { includesOf, type CampaignFile } from '../campaign/campaignFile.js';
+import { filesOf, includesOf, type CampaignFile } from '../campaign/campaignFile.js';
 import { resolveCampaign } from '../campaign/resolveCampaign.js';
 import type { Campaign } from '../campaign/model.js';
 import { checks } from '../checks/index.js';
@@ -13,16 +13,14 @@ import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import { rememberedCases } from './cases.js';
-import { diagnosing } from './diagnosedSweeps.js';
 import { rememberedCompositions, rememberedHistory } from './comparisons.js';
-import { documentsOf, errorsProblem, findEarlier } from './earlierCampaign.js';
-import { evaluateSweep, evaluateSweepTable, type NamedTable, type SweepsOfBlock } from './evaluateSweeps.js';
+import { errorsProblem, findEarlier } from './earlierCampaign.js';
+import type { NamedTable } from './evaluateSweep.js';
+import { evaluateSweeps } from './evaluateSweeps.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
 import { FileStore } from './fileStore.js';
 import { loadFiles, type LoadedFiles } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
-import { withPartners } from './interpolatedSweeps.js';
-import { withRepeatability } from './repeatedSweeps.js';
 
 /** Thrown by `evaluate` once its signal is aborted. */
 export class EvaluationCancelled extends Error {
@@ -109,41 +107,23 @@ export class Workbook {
     const tables = await this.#loadTables(campaign);
     goOn();
 
-    const context = {
-      campaign,
-      reader: this.#reader,
-      table: (file: string, path: string): NamedTable | undefined => {
-        const name = this.#reader.resolve(file, path);
-        return name === undefined ? undefined : tables.get(name);
-      },
+    const reader = this.#reader;
+    const table = (file: string, path: string): NamedTable | undefined => {
+      const name = reader.resolve(file, path);
+      return name === undefined ? undefined : tables.get(name);
     };
-    const blocks: SweepsOfBlock[] = [];
-    for (const placed of campaign.entries) {
-      const { record, block } = placed;
-      if (record.kind === 'sweep') blocks.push(evaluateSweep({ record, block }, context));
-      else if (record.kind === 'sweeps') blocks.push(evaluateSweepTable({ record, block }, context));
-      else continue;
-      const pause = this.#breathe();
-      if (pause) await pause;
+    const { sweeps, problems: sweepProblems } = await evaluateSweeps({ campaign, reader, table }, () => {
       goOn();
-    }
-    const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
-    const undiagnosed = repeated.flatMap((block) => block.sweeps);
-    const diagnosed = diagnosing(undiagnosed, campaign);
-    const sweeps: EvaluatedSweep[] = [];
-    for (const sweep of undiagnosed) {
-      sweeps.push(diagnosed(sweep));
-      const pause = this.#breathe();
-      if (pause) await pause;
-      goOn();
-    }
+      return this.#breathe();
+    });
+    goOn();
     const electricalTests = evaluateElectricalTests(campaign);
     const peerGroups = peerGroupsOf(sweeps);
     const cases = rememberedCases(campaign, sweeps);
     const all: FileProblem[] = [
       ...loaded.problems,
       ...problems,
-      ...repeated.flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]),
+      ...sweepProblems,
       ...checks.flatMap((check) => check.run({ campaign, sweeps })),
       ...electricalDangers(electricalTests),
       ...peerProblems(peerGroups),
@@ -153,6 +133,12 @@ export class Workbook {
       root,
       files: loaded.files,
       dataFiles: [...tables.keys()],
+      sources: {
+        root: read,
+        tables: new Map([...tables].map(([name, { content }]) => [name, content])),
+        resolve: (from, relative) => reader.resolve(from, relative),
+        displayName: (file) => reader.displayName(file),
+      },
       campaign,
       sweeps,
       counts: countVerdicts(sweeps),
@@ -191,7 +177,7 @@ export class Workbook {
   async #earlierCampaign(file: string, goOn: () => void): Promise<Evaluation | undefined> {
     const loaded = await loadFiles(file, this.#store, this.#reader);
     if (!loaded.root) return undefined;
-    const documents = documentsOf(loaded.root);
+    const documents = filesOf(loaded.root).map(({ document }) => document);
     const kept = this.#earlier.get(file);
     if (kept && isSame(documents, kept.documents)) {
       const contents = await this.#contentsOf(kept.evaluation);

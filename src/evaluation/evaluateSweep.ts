@@ -1,0 +1,332 @@
+/** Every sweep of a campaign with its points, its target and its analysis. */
+import { isAddressFault, parseAddress } from '../campaign/names.js';
+import type {
+  BlockPlace,
+  Campaign,
+  Placed,
+  SweepRecord,
+  SweepTableRecord,
+  SweepTarget,
+  SweepTemperature,
+} from '../campaign/model.js';
+import type { Quantity } from '../campaign/quantity.js';
+import { targetOf } from '../campaign/sweepTarget.js';
+import { parseTime } from '../campaign/time.js';
+import type { SweepSettings } from '../analysis/conditions.js';
+import type { SweepOfTable } from '../sweeps/readManySweeps.js';
+import type { ReadingProblem, ReadingResult } from '../sweeps/sweepReading.js';
+import { rangeOnLine, shiftRange, type Range } from '../text/place.js';
+import type { FileProblem } from '../text/problem.js';
+import { rememberedAnalysis, targetItems } from './analyses.js';
+import type { EvaluatedSweep } from './evaluation.js';
+import { failureText } from './loadFiles.js';
+import type { FileContent, FileReader } from './ports.js';
+import { inlineReading, manyReadings, singleReading } from './readings.js';
+import { Remembered } from './remembered.js';
+import { sweepTime } from './sweepTime.js';
+
+/** A table that a sweep names, with what the host answered. */
+export interface NamedTable {
+  readonly file: string;
+  readonly content: FileContent;
+}
+
+export interface SweepContext {
+  readonly campaign: Campaign;
+  readonly reader: Pick<FileReader, 'displayName'>;
+  /** The table named in a file by a path, once it is loaded. */
+  readonly table: (file: string, path: string) => NamedTable | undefined;
+}
+
+export interface SweepsOfBlock {
+  readonly sweeps: readonly EvaluatedSweep[];
+  /** Problems of a table as a whole; those of single sweeps are in the sweeps. */
+  readonly problems: readonly FileProblem[];
+}
+
+/** Problems of one table shown as such; the rest is counted in the last one. */
+const mostProblems = 50;
+
+const evaluated = new Remembered<SweepsOfBlock>();
+
+/** The very same answer as before when neither the sweep nor what it rests on has changed or moved. */
+export function evaluateSweep(placed: Placed<SweepRecord>, context: SweepContext): SweepsOfBlock {
+  const { record, block } = placed;
+  const target = targetOf(record, context.campaign);
+  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
+  const dependencies = [block.file, block.startLine, table?.file, table?.content, ...targetItems(target)];
+  return evaluated.get(record, '', dependencies, () => evaluateAnew(placed, target, context));
+}
+
+function evaluateAnew(
+  placed: Placed<SweepRecord>,
+  target: SweepTarget,
+  context: SweepContext,
+): SweepsOfBlock {
+  const { record, block } = placed;
+  const when = sweepTime(record.time, target.site);
+  const source = readingOf(placed, context, target.layout);
+  const settings: SweepSettings = { ...record, void: record.void?.text, instant: when.instant };
+  const { reading, failure: readingFailure } = source;
+  const analysis = rememberedAnalysis(record, '', { settings, target, reading, readingFailure });
+  const problems = [...source.problems];
+  if (when.doubt) problems.unshift(clockProblem(block, record.time!.range, when.doubt));
+  if (reading && !record.points && !record.void) problems.push(...missingConditions(record, block, reading));
+  const sweep: EvaluatedSweep = {
+    id: `${block.file}:${block.startLine + 1}`,
+    address: record.address.text,
+    time: when.time,
+    instant: when.instant,
+    record,
+    block,
+    place: headerPlace(block, record.headerRange),
+    dataFile: source.file,
+    target,
+    reading,
+    analysis,
+    problems,
+  };
+  return { sweeps: [sweep], problems: [] };
+}
+
+function readingOf(
+  { record, block }: Placed<SweepRecord>,
+  context: SweepContext,
+  layout: Parameters<typeof singleReading>[1],
+): { reading?: ReadingResult['reading']; failure?: string; file?: string; problems: FileProblem[] } {
+  if (record.points) {
+    const result = inlineReading(record);
+    // Lines of inline points are lines of the block.
+    const problems = result.problems.map((problem): FileProblem => ({
+      ...unplaced(problem),
+      file: block.file,
+      range: shiftRange(rangeOfPoint(record.points!.range, problem.place?.line), block.startLine),
+    }));
+    return { reading: result.reading, failure: firstError(result.problems), problems };
+  }
+  if (!record.data) return { failure: 'The sweep names no data.', problems: [] };
+  const range = shiftRange(record.data.range, block.startLine);
+  const table = openTable(record.data.text, block, range, context);
+  if ('problem' in table)
+    return { failure: table.problem.message, file: table.file, problems: [table.problem] };
+  const result = singleReading(table.content, layout);
+  const shown = context.reader.displayName(table.file);
+  return {
+    reading: result.reading,
+    failure: firstError(result.problems, shown),
+    file: table.file,
+    problems: tableProblems(result.problems, { block, range, file: table.file, shown }),
+  };
+}
+
+/** One line of inline points, counted from 1 at the header of the block; all of them without a line. */
+function rangeOfPoint(points: Range, line: number | undefined): Range {
+  if (line === undefined) return points;
+  const start = { line: line - 1, character: 0 };
+  return { start, end: line - 1 < points.end.line ? { line, character: 0 } : points.end };
+}
+
+export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: SweepContext): SweepsOfBlock {
+  const { record, block } = placed;
+  const range = shiftRange(record.data.range, block.startLine);
+  const table = openTable(record.data.text, block, range, context);
+  if ('problem' in table) return { sweeps: [], problems: [table.problem] };
+  const layout = record.layout && context.campaign.layouts.get(record.layout.text)?.record;
+  const { rows, problems } = manyReadings(table.content, record, layout);
+  const where: TableInText = {
+    block,
+    range,
+    file: table.file,
+    shown: context.reader.displayName(table.file),
+  };
+  const sweeps = rows.map((row, index) => sweepOfRow(row, index, placed, context, where));
+  const missing = rows[0] ? missingConditions(record, block, rows[0]) : [];
+  return { sweeps, problems: [...tableProblems(problems, where), ...missing] };
+}
+
+function sweepOfRow(
+  row: SweepOfTable,
+  index: number,
+  { record, block }: Placed<SweepTableRecord>,
+  context: SweepContext,
+  where: TableInText,
+): EvaluatedSweep {
+  const own: ReadingProblem[] = [];
+  const fail = (id: string, severity: 'error' | 'warning', message: string): void => {
+    own.push({ id, severity, message, place: { line: row.firstLine } });
+  };
+  const parsed = parseAddress(row.address);
+  const address = isAddressFault(parsed) ? undefined : parsed;
+  if (isAddressFault(parsed)) fail(parsed.id, 'error', parsed.message);
+  else if (!context.campaign.strings.has(parsed.string)) {
+    fail('reference/unknown', 'error', `The address "${row.address}" names no string of the campaign.`);
+  }
+  const local = row.time === '' ? undefined : parseTime(row.time);
+  if (row.time !== '' && !local) {
+    fail('time/unreadable', 'warning', `The time "${row.time}" is not of the form 2026-05-14 11:42.`);
+  }
+  const target = targetOf(record, context.campaign, address, local?.iso);
+  const modules = target.string?.modules?.count;
+  if (modules !== undefined && target.seriesModules === undefined) {
+    const has = `string ${address!.string} has ${modules} modules`;
+    fail('address/beyond-string', 'error', `The address "${row.address}" names more: ${has}.`);
+  }
+  const when = sweepTime(local, target.site);
+  const settings: SweepSettings = { ...settingsOfRow(row, record), instant: when.instant };
+  const readingFailure = firstError(row.result.problems, where.shown);
+  const input = { settings, target, reading: row.result.reading, readingFailure };
+  return {
+    id: `${block.file}:${block.startLine + 1}#${index + 1}`,
+    address: row.address,
+    time: when.time ?? (row.time || undefined),
+    instant: when.instant,
+    record,
+    block,
+    place: headerPlace(block, record.headerRange),
+    tableLine: row.firstLine,
+    dataFile: where.file,
+    target,
+    reading: row.result.reading,
+    analysis: rememberedAnalysis(record, String(index), input),
+    problems: tableProblems([...own, ...row.result.problems], where),
+  };
+}
+
+function settingsOfRow(row: SweepOfTable, record: SweepTableRecord): SweepSettings {
+  const read = (value: number, dimension: Quantity['dimension'], unit: string): Quantity => ({
+    value,
+    dimension,
+    unit,
+    writtenValue: value,
+    range: record.data.range,
+  });
+  const temperature: SweepTemperature | undefined =
+    row.temperature === undefined
+      ? record.temperature
+      : {
+          kind: record.temperatureKind,
+          value: read(row.temperature, 'temperature', 'degC'),
+          offset: record.temperatureOffset,
+          range: record.data.range,
+        };
+  return {
+    irradiance: row.irradiance === undefined ? record.irradiance : read(row.irradiance, 'irradiance', 'W/m2'),
+    temperature,
+  };
+}
+
+interface TableInText {
+  readonly block: BlockPlace;
+  /** Where the text names the table. */
+  readonly range: Range;
+  readonly file: string;
+  readonly shown: string;
+}
+
+function openTable(
+  path: string,
+  block: BlockPlace,
+  range: Range,
+  context: SweepContext,
+): { file: string; content: Extract<FileContent, { ok: true }> } | { file?: string; problem: FileProblem } {
+  const problem = (id: string, message: string): FileProblem => ({
+    id,
+    severity: 'error',
+    file: block.file,
+    range,
+    message,
+  });
+  const table = context.table(block.file, path);
+  if (!table) {
+    return {
+      problem: problem(
+        'data/outside',
+        `"${path}" leads out of the workspace folder; data files stay inside it.`,
+      ),
+    };
+  }
+  const { content, file } = table;
+  if (!content.ok)
+    return {
+      file,
+      problem: problem(
+        `data/${content.reason}`,
+        `"${path}" ${failureText(content, context.reader.displayName(block.file))}.`,
+      ),
+    };
+  return { file, content };
+}
+
+/** At the place that names the table, with the row of the table beside it. */
+function tableProblems(problems: readonly ReadingProblem[], where: TableInText): FileProblem[] {
+  return problems.slice(0, mostProblems).map((problem): FileProblem => {
+    const { place } = problem;
+    const column = place?.column === undefined ? '' : `:${place.column}`;
+    const at = place ? `:${place.line}${column}` : '';
+    return {
+      ...unplaced(problem),
+      message: `${where.shown}${at}: ${problem.message}`,
+      file: where.block.file,
+      range: where.range,
+      related: place
+        ? [
+            {
+              place: { file: where.file, range: rangeOnLine(place.line - 1, 0, 1_000) },
+              message: `Row ${place.line} of the table.`,
+            },
+          ]
+        : undefined,
+    };
+  });
+}
+
+function unplaced({
+  id,
+  severity,
+  message,
+}: ReadingProblem): Pick<FileProblem, 'id' | 'severity' | 'message'> {
+  return { id, severity, message };
+}
+
+function firstError(problems: readonly ReadingProblem[], shown?: string): string | undefined {
+  const error = problems.find(({ severity }) => severity === 'error');
+  return error && (shown === undefined ? error.message : `${shown}: ${error.message}`);
+}
+
+function headerPlace(block: BlockPlace, headerRange: Range) {
+  return { file: block.file, range: shiftRange(headerRange, block.startLine) };
+}
+
+interface Given {
+  readonly irradiance?: unknown;
+  readonly temperature?: unknown;
+}
+
+/** What neither the block nor its table gives. Inline points carry none, and the notation says so itself. */
+function missingConditions(
+  record: SweepRecord | SweepTableRecord,
+  block: BlockPlace,
+  table: Given,
+): FileProblem[] {
+  const absent = (name: keyof Given): boolean =>
+    !record.propertyRanges.has(name) && table[name] === undefined;
+  const missing = [
+    ...(absent('irradiance') ? ['`irradiance 812 W/m2`'] : []),
+    ...(absent('temperature') ? ['`temperature 44.1 degC cell`'] : []),
+  ];
+  if (missing.length === 0) return [];
+  const message = `Neither this block nor its table gives the conditions of the measurement. Write ${missing.join(' and ')}.`;
+  const { file, range } = headerPlace(block, record.headerRange);
+  return [{ id: 'sweep/conditions-missing', severity: 'error', file, range, message }];
+}
+
+function clockProblem(block: BlockPlace, range: Range, doubt: 'ambiguous' | 'nonexistent'): FileProblem {
+  const what = doubt === 'ambiguous' ? 'twice on that day' : 'never on that day';
+  return {
+    id: `time/${doubt}`,
+    severity: 'warning',
+    file: block.file,
+    range: shiftRange(range, block.startLine),
+    message: `The clock of the site showed this time ${what} (daylight saving); write the offset too, such as +01:00.`,
+  };
+}
