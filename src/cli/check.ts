@@ -1,4 +1,3 @@
-import path from 'node:path';
 import { isTableName } from '../evaluation/tableFiles.js';
 import { toResult } from '../presentation/resultSchema.js';
 import { problemLines, sweepTable } from '../presentation/textTable.js';
@@ -16,8 +15,7 @@ export interface CheckOptions {
 }
 
 export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<number> {
-  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
-  const { evaluated, missing } = await evaluateFiles(files, io.workingFolder, root);
+  const { evaluated, missing } = await evaluateFiles(files, io.workingFolder, options.root);
   if (options.format === 'json') {
     const results = evaluated.map(({ evaluation, display }) =>
       toResult(evaluation, display, programVersion, { withFit: options.fit }),

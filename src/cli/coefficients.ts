@@ -11,7 +11,7 @@ import {
   type CoefficientReport,
 } from '../presentation/coefficientTexts.js';
 import { sweepTitle } from '../presentation/sweepTexts.js';
-import { evaluateFiles, programVersion } from './evaluateFiles.js';
+import { evaluateOne, programVersion } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
@@ -29,15 +29,12 @@ export async function coefficients(
   options: CoefficientOptions,
   io: Io,
 ): Promise<number> {
-  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
-  const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
-  const only = evaluated[0];
+  const only = await evaluateOne(file, io.workingFolder, options.root);
   const fail = (message: string): number => {
     complain(io, `${file}: ${message}`);
     return exitStatus.notComputable;
   };
-  if (!only || evaluated.length > 1)
-    return fail(only ? 'holds several campaigns; name one file' : 'no such campaign file');
+  if (typeof only === 'string') return fail(only);
   const report = reportOf(only.evaluation, name);
   if (typeof report === 'string') return fail(report);
   if (options.out !== undefined) {

@@ -1,38 +1,40 @@
 import { version } from '../../package.json';
-import type { Evaluation } from '../evaluation/evaluation.js';
-import { Workbook } from '../evaluation/workbook.js';
+import { eachCampaign, type EvaluatedFile } from './eachCampaign.js';
 import { findCampaigns, type FoundCampaigns } from './findCampaigns.js';
-import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
-
-export interface EvaluatedFile {
-  readonly file: string;
-  readonly evaluation: Evaluation;
-  readonly display: (file: string) => string;
-}
 
 export interface EvaluatedFiles {
   readonly evaluated: readonly EvaluatedFile[];
   readonly missing: FoundCampaigns['missing'];
 }
 
-/**
- * Evaluates what the arguments name. Of the files that a folder or a pattern brought in, those that another of them
- * includes are parts of that campaign and are not evaluated on their own.
- */
+/** Evaluates what the arguments name, without the files that are parts of others of them. */
 export async function evaluateFiles(
   args: readonly string[],
   workingFolder: string,
   root?: string,
 ): Promise<EvaluatedFiles> {
-  const { files, found, missing } = await findCampaigns(args, workingFolder);
-  const results: EvaluatedFile[] = [];
-  for (const file of files) {
-    const reader = new NodeFiles(root ?? workspaceFolderOf(file, workingFolder), workingFolder);
-    const evaluation = await new Workbook(reader).evaluate(file);
-    results.push({ file, evaluation, display: (name) => reader.displayName(name) });
+  const found = await findCampaigns(args, workingFolder);
+  const evaluated: EvaluatedFile[] = [];
+  for await (const each of eachCampaign(found, workingFolder, root)) evaluated.push(each);
+  return { evaluated, missing: found.missing };
+}
+
+/** The one campaign that an argument names, else why it does not name one. */
+export async function evaluateOne(
+  argument: string,
+  workingFolder: string,
+  root?: string,
+): Promise<EvaluatedFile | string> {
+  let only: EvaluatedFile | undefined;
+  for await (const each of eachCampaign(
+    await findCampaigns([argument], workingFolder),
+    workingFolder,
+    root,
+  )) {
+    if (only) return 'holds several campaigns; name one file';
+    only = each;
   }
-  const included = new Set(results.flatMap(({ evaluation }) => evaluation.files.slice(1)));
-  return { evaluated: results.filter(({ file }) => !found.has(file) || !included.has(file)), missing };
+  return only ?? 'no such campaign file';
 }
 
 /** The version of the program, from its package file at the time it was built. */

@@ -39,14 +39,13 @@ export async function exportCampaigns(
     complain(io, `${options.to}: ${refusal}`);
     return exitStatus.usage;
   }
-  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
   const found = await findCampaigns(files, io.workingFolder);
   for (const name of found.missing) complain(io, `${name}: no campaign file there (looked for *.sweepbook)`);
   const written = new Set<string>();
   try {
     const description = { ...tablesDescription(), format: options.format };
     await writeWhole(path.join(folder, descriptionName), `${JSON.stringify(description, null, 2)}\n`);
-    for await (const { evaluation } of eachCampaign(found, io.workingFolder, root)) {
+    for await (const { evaluation } of eachCampaign(found, io.workingFolder, options.root)) {
       const source = exportSource(evaluation, namesBeside(folder), programVersion);
       const name = `${fileNameOf(campaignId(source))}.${options.format}`;
       written.add(name);

@@ -9,7 +9,8 @@ import {
   type ReportFormat,
 } from '../report/reportOptions.js';
 import { printable } from '../presentation/terminalText.js';
-import { evaluateFiles, programVersion, type EvaluatedFile } from './evaluateFiles.js';
+import type { EvaluatedFile } from './eachCampaign.js';
+import { evaluateOne, programVersion } from './evaluateFiles.js';
 import { exitStatus, statusOf } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
@@ -26,11 +27,9 @@ export interface ReportCommandOptions {
 
 /** Writes a report beside the campaign or where it was told; Markdown and text without a file go to the terminal. */
 export async function report(file: string, options: ReportCommandOptions, io: Io): Promise<number> {
-  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
-  const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
-  const only = evaluated[0];
-  if (!only || evaluated.length > 1) {
-    complain(io, only ? `${file}: holds several campaigns; name one file` : `${file}: no such campaign file`);
+  const only = await evaluateOne(file, io.workingFolder, options.root);
+  if (typeof only === 'string') {
+    complain(io, `${file}: ${only}`);
     return exitStatus.notComputable;
   }
   const format = options.format ?? formatOf(options.out);

@@ -1,9 +1,8 @@
-import path from 'node:path';
 import { criteriaOf } from '../campaign/sweepTarget.js';
 import type { Campaign, CriteriaRecord } from '../campaign/model.js';
 import { problemLines } from '../presentation/textTable.js';
 import { windowsOfDay, windowTable } from '../presentation/windowTable.js';
-import { evaluateFiles } from './evaluateFiles.js';
+import { evaluateOne } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 
@@ -23,11 +22,8 @@ export async function window(file: string, options: WindowOptions, io: Io): Prom
     complain(io, `--date: ${options.date} is not a day of the form 2026-05-14`);
     return exitStatus.usage;
   }
-  const root = options.root === undefined ? undefined : path.resolve(io.workingFolder, options.root);
-  const { evaluated } = await evaluateFiles([file], io.workingFolder, root);
-  const only = evaluated[0];
-  if (!only || evaluated.length > 1)
-    return fail(only ? `${file}: holds several campaigns; name one file` : `${file}: no such campaign file`);
+  const only = await evaluateOne(file, io.workingFolder, options.root);
+  if (typeof only === 'string') return fail(`${file}: ${only}`);
   const { campaign } = only.evaluation;
   if (campaign.planes.size === 0) {
     io.error(problemLines(only.evaluation, { display: only.display }));

@@ -122,6 +122,17 @@ describe('what is named', () => {
     expect((await shell(folder, ['check', 'lib.sweepbook'])).out).toContain('pass');
   });
 
+  it('of files that include each other the first is the campaign', async () => {
+    const files = campaign();
+    const folder = folderOf({
+      'c.sweepbook': `include "d.sweepbook"\n${files['c.sweepbook']!}`,
+      'd.sweepbook': 'include "c.sweepbook"\n',
+      's.csv': files['s.csv']!,
+    });
+    const { out } = await shell(folder, ['check', '.']);
+    expect(out.match(/A campaign/g)).toHaveLength(1);
+  });
+
   it.each(['with space/and [brackets]', "it's (1) {x,y}", 'ümläut 測定', '-dash', '!bang', '..dots'])(
     'folders like "%s"',
     async (name) => {
