@@ -4,7 +4,7 @@
  */
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
-import { parse, View, Warn, type Loader } from 'vega';
+import { logger, parse, View, Warn, type Loader } from 'vega';
 
 export type DataSets = Readonly<Record<string, readonly object[]>>;
 
@@ -15,6 +15,14 @@ const noLoader: Loader = {
   http: () => Promise.reject(new Error('The panel loads nothing from outside.')),
   file: () => Promise.reject(new Error('The panel loads nothing from outside.')),
 };
+
+/** Of everything but a data set without rows, such as that of a pointer that is elsewhere: it has no extent, and needs none. */
+const complaints = () =>
+  logger(Warn, undefined, (method, level, [first, ...more]) => {
+    if (typeof first === 'string' && first.startsWith('Infinite extent')) return;
+    // eslint-disable-next-line no-console -- the console of the page is where whoever mends the charts looks
+    console[method](level, first, ...more);
+  });
 
 export class ChartView {
   readonly #element: HTMLElement;
@@ -72,7 +80,7 @@ export class ChartView {
       hover: true,
       expr: expressionInterpreter,
       loader: noLoader,
-      logLevel: Warn,
+      logger: complaints(),
     });
     this.#view.addEventListener('click', (_event, item) => {
       if (item?.datum) this.#clicked(item.datum);
