@@ -70,7 +70,7 @@ describe('in the browser alone', () => {
 
   it('draws the curves in the panel', async () => {
     await bench.page.getByRole('button', { name: /Open Curves Beside/ }).click();
-    await bench.panel.locator('.curves svg.marks').nth(2).waitFor({ timeout: 60_000 });
+    await bench.panel.locator('.curves svg.marks').nth(1).waitFor({ timeout: 60_000 });
     expect(await bench.panel.locator('.banner .verdict').textContent()).toBe('■fail');
     await bench.panel.getByRole('button', { name: 'String' }).click();
     await expect.poll(() => bench.panel.locator('.banner .verdict').textContent(), wait).toBe('★verified');

@@ -114,8 +114,22 @@ interface PasteClasses {
 
 /** Paths pasted on an empty line; anywhere else they stay the text that they are. */
 export function registerPaste(campaigns: Campaigns, selector: vscode.DocumentSelector): vscode.Disposable {
+  const none = new vscode.Disposable(() => undefined);
   const languages = vscode.languages as unknown as Partial<PasteLanguages>;
-  if (!languages.registerDocumentPasteEditProvider) return new vscode.Disposable(() => undefined);
+  if (!languages.registerDocumentPasteEditProvider) return none;
+  try {
+    return registerWith(languages as PasteLanguages, campaigns, selector);
+  } catch {
+    // Editors before 1.97 have it as a proposal, and refuse it to an extension that is installed as any other.
+    return none;
+  }
+}
+
+function registerWith(
+  languages: PasteLanguages,
+  campaigns: Campaigns,
+  selector: vscode.DocumentSelector,
+): vscode.Disposable {
   const { DocumentPasteEdit, DocumentDropOrPasteEditKind } = vscode as unknown as PasteClasses;
   const kind = DocumentDropOrPasteEditKind.Empty.append('sweepbook', 'sweeps');
   const title = vscode.l10n.t('Bring Sweeps In');
