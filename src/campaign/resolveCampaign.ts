@@ -203,3 +203,6 @@ class Assembly {
 function saysIncomplete(each: Problem): boolean {
   return /\/(incomplete|data-missing|conditions-missing)$/.test(each.id);
 }
+
+/** Of a file that says nothing or cannot be read. */
+export const emptyCampaign: Campaign = new Assembly().campaign;

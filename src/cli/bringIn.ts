@@ -23,6 +23,7 @@ import { namedFiles, onlyInstruments } from '../bringIn/namedFiles.js';
 import { askedKinds, type Asked } from '../bringIn/tableFacts.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
+import { emptyCampaign } from '../campaign/resolveCampaign.js';
 import { tableFileLimit } from '../evaluation/fileStore.js';
 import { tableEndings } from '../evaluation/tableFiles.js';
 import { Workbook } from '../evaluation/workbook.js';
@@ -62,7 +63,7 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
   const folder = target ? path.dirname(target.file) : io.workingFolder;
   const root = options.root ?? (target ? workspaceFolderOf(target.file, io.workingFolder) : io.workingFolder);
   const reader = new NodeFiles(path.resolve(io.workingFolder, root), io.workingFolder);
-  const campaign = target ? (await new Workbook(reader).evaluate(target.file)).campaign : noCampaign;
+  const campaign = target ? await new Workbook(reader).campaignOf(target.file) : emptyCampaign;
   const fault = faultOfOptions(options, campaign);
   if (fault !== undefined) {
     complain(io, fault);
@@ -96,19 +97,6 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
     left.every(({ isNamed }) => isNamed) && answered.every((found) => missingOf(found).length === 0);
   return isWhole && inputs.length + unread.length > 0 ? exitStatus.pass : exitStatus.notComputable;
 }
-
-const noCampaign: Campaign = {
-  entries: [],
-  sites: new Map(),
-  planes: new Map(),
-  modules: new Map(),
-  strings: new Map(),
-  instruments: new Map(),
-  layouts: new Map(),
-  criteria: new Map(),
-  sweeps: [],
-  sweepTables: [],
-};
 
 async function readTarget(into: string, io: Io): Promise<Target | string> {
   if (!into.endsWith('.sweepbook')) return `--into ${into}: not a campaign file; its name ends in .sweepbook`;

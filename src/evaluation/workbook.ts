@@ -3,7 +3,7 @@
  * over from the run before; nothing here reads a file or knows an editor.
  */
 import { filesOf, includesOf, type CampaignFile } from '../campaign/campaignFile.js';
-import { resolveCampaign } from '../campaign/resolveCampaign.js';
+import { emptyCampaign, resolveCampaign } from '../campaign/resolveCampaign.js';
 import type { Campaign } from '../campaign/model.js';
 import { checks } from '../checks/index.js';
 import { historyProblems } from '../cases/history.js';
@@ -82,6 +82,12 @@ export class Workbook {
     const { document } = await this.#store.document(file);
     if (!document) return [];
     return includesOf(document).flatMap(({ path }) => this.#reader.resolve(file, path) ?? []);
+  }
+
+  /** What the campaign of this root file says, without anything computed; nothing where the file cannot be read. */
+  async campaignOf(root: string): Promise<Campaign> {
+    const loaded = await loadFiles(root, this.#store, this.#reader);
+    return loaded.root ? resolveCampaign(loaded.root).campaign : emptyCampaign;
   }
 
   /**
@@ -212,18 +218,7 @@ export class Workbook {
 
 const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
   dataFiles: [],
-  campaign: {
-    entries: [],
-    sites: new Map(),
-    planes: new Map(),
-    modules: new Map(),
-    strings: new Map(),
-    instruments: new Map(),
-    layouts: new Map(),
-    criteria: new Map(),
-    sweeps: [],
-    sweepTables: [],
-  },
+  campaign: emptyCampaign,
   sweeps: [],
   counts: countVerdicts([]),
   cases: [],

@@ -1,6 +1,7 @@
 /** What the evaluation keeps, computes anew and gives up. The data are those of the example campaign, which is invented. */
 import { readFileSync, readdirSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { emptyCampaign } from '../../src/campaign/resolveCampaign.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { findRoot } from '../../src/evaluation/findRoot.js';
 import { EvaluationCancelled, Workbook } from '../../src/evaluation/workbook.js';
@@ -30,6 +31,22 @@ function renewed(before: Evaluation, after: Evaluation): string[] {
     .filter(([key, analysis]) => known.get(key) !== analysis)
     .map(([key]) => key.replace(/:00[+-].*/, ''));
 }
+
+describe('what a campaign says', () => {
+  it('is had without reading a table', async () => {
+    const { files, workbook, root, evaluate } = harrowFen();
+    const campaign = await workbook.campaignOf(root);
+    expect(files.reads.filter((file) => file.endsWith('.csv'))).toEqual([]);
+    const evaluated = await evaluate();
+    expect([...campaign.strings.keys()]).toEqual([...evaluated.campaign.strings.keys()]);
+    expect(campaign.entries).toEqual(evaluated.campaign.entries);
+  });
+
+  it('is nothing where the file is missing', async () => {
+    const { workbook } = harrowFen();
+    expect(await workbook.campaignOf('/w/gone.sweepbook')).toBe(emptyCampaign);
+  });
+});
 
 describe('an edit', () => {
   it('that changes nothing keeps every analysis', async () => {

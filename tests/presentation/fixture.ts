@@ -16,6 +16,7 @@ import type {
   StringRecord,
   SweepRecord,
 } from '../../src/campaign/model.js';
+import { emptyCampaign } from '../../src/campaign/resolveCampaign.js';
 import type { Dimension, Quantity } from '../../src/campaign/quantity.js';
 import type { StringCase } from '../../src/cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation, VerdictCounts } from '../../src/evaluation/evaluation.js';
@@ -526,18 +527,7 @@ export const empty: Evaluation = {
   root: file,
   files: [file],
   dataFiles: [],
-  campaign: {
-    entries: [],
-    sites: new Map(),
-    planes: new Map(),
-    modules: new Map(),
-    strings: new Map(),
-    instruments: new Map(),
-    layouts: new Map(),
-    criteria: new Map(),
-    sweeps: [],
-    sweepTables: [],
-  },
+  campaign: emptyCampaign,
   sweeps: [],
   cases: [],
   compositions: new Map(),
