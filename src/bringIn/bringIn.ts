@@ -47,7 +47,7 @@ export async function bringIn(inputs: readonly TableInput[], options: BringInOpt
   return { found: inTimeOrder(found), left: settled.filter((result) => result.kind === 'left') };
 }
 
-/** Finds again with the layout that was chosen for a table; tables after it may share it. */
+/** The same table with the layout that was chosen among those that it reads with; its name stays, so that tables may share it. */
 export function withChoice(found: FoundSweep, choice: LayoutCandidate): FoundSweep {
   const name = found.layout?.name ?? 'table';
   const record = readLayout(layoutText(name, choice.lines));

@@ -1,12 +1,19 @@
 /** One file looked at: how it is laid out, what its points say, and what is known of the sweep beside them. */
 import type { Campaign, SweepTableRecord } from '../campaign/model.js';
 import { extractParameters } from '../physics/curveParameters.js';
-import { formLines, layoutText, readLayout, type LayoutLines } from '../presentation/fixes/layoutText.js';
-import { layoutName, type LayoutCandidate } from '../presentation/fixes/layoutCandidates.js';
+import {
+  columnText,
+  formLines,
+  layoutText,
+  readLayout,
+  type LayoutLines,
+} from '../presentation/fixes/layoutText.js';
+import { layoutName } from '../presentation/fixes/layoutCandidates.js';
 import { readManySweeps, type ManySweeps } from '../sweeps/readManySweeps.js';
 import { readSweepTable } from '../sweeps/readSweepTable.js';
 import { recogniseLayout, type RecognisedLayout } from '../sweeps/recogniseLayout.js';
 import type { ReadingProblem, SweepReading } from '../sweeps/sweepReading.js';
+import { quotedText } from '../syntax/quotedText.js';
 import { addressColumn } from './addressColumn.js';
 import { fileNameFacts } from './fileNameFacts.js';
 import type { FoundSweep, FoundTable, LeftOut, TableInput } from './foundTable.js';
@@ -14,10 +21,9 @@ import { headerFacts, type HeaderFacts } from './headerFacts.js';
 import { readWithLayout, reachOf, type NamedLayout, type ReadTable } from './layoutNeeded.js';
 import { manyFound } from './manyFound.js';
 import { mergedFacts } from './mergedFacts.js';
-import { columnWritten, quotedText } from './quotedText.js';
 import { rowFacts } from './rowFacts.js';
 import { separateRuns } from './separateRuns.js';
-import { topOfTable } from './topOfTable.js';
+import { topOfTable, type TopOfTable } from './topOfTable.js';
 import type { DateOrder } from './writtenTime.js';
 
 export interface FindOptions {
@@ -28,8 +34,6 @@ export interface FindOptions {
   readonly order?: DateOrder;
   /** Write a layout down even where none is needed. */
   readonly writeLayout?: boolean;
-  /** Answer to `choices`. */
-  readonly choice?: LayoutCandidate;
   /** A name that is free. */
   readonly nameLayout: (wanted: string) => string;
 }
@@ -46,9 +50,10 @@ export function findInTable(input: TableInput, options: FindOptions): FoundTable
     return left('Its name has characters that no line of text can hold; rename it.');
   const { layout: recognised, problems } = recogniseLayout(input.bytes);
   if (!recognised) return left(firstError(problems));
-  const found = tableOfMany(input, recognised, options);
+  const bare: BareTable = { ...input, recognised, top: topOfTable(input.bytes, recognised) };
+  const found = tableOfMany(bare, options);
   if (found) return found;
-  const one = oneFound(input, recognised, options);
+  const one = oneFound(bare, options);
   if (!one) return left(firstError(readSweepTable(input.bytes).problems));
   const runs = separateRuns(one.reading);
   if (runs < 2) return one;
@@ -57,15 +62,17 @@ export function findInTable(input: TableInput, options: FindOptions): FoundTable
   );
 }
 
+/** A file as it is understood without a layout. */
+interface BareTable extends TableInput {
+  readonly recognised: RecognisedLayout;
+  readonly top: TopOfTable;
+}
+
 /** By the header of its addresses, else by a column that holds nothing but addresses of the campaign. */
-function tableOfMany(
-  input: TableInput,
-  recognised: RecognisedLayout,
-  { campaign }: FindOptions,
-): FoundTable | LeftOut | undefined {
-  const plain = readManySweeps(input.bytes, noColumns);
-  if (isMany(plain)) return manyFound(input, recognised, plain, { campaign });
-  const top = topOfTable(input.bytes, recognised);
+function tableOfMany(bare: BareTable, { campaign }: FindOptions): FoundTable | LeftOut | undefined {
+  const { bytes, recognised, top } = bare;
+  const plain = readManySweeps(bytes, noColumns);
+  if (isMany(plain)) return manyFound(bare, recognised, plain, { campaign });
   const index = top.columns.address ? undefined : addressColumn(top, campaign);
   if (index === undefined) return undefined;
   const named = {
@@ -75,8 +82,8 @@ function tableOfMany(
     ),
   };
   const record = { ...noColumns, columns: { address: { number: index + 1, range: nowhere } } };
-  const many = readManySweeps(input.bytes, record);
-  return isMany(many) ? manyFound(input, named, many, { campaign }) : undefined;
+  const many = readManySweeps(bytes, record);
+  return isMany(many) ? manyFound(bare, named, many, { campaign }) : undefined;
 }
 
 const nowhere = { start: { line: 0, character: 0 }, end: { line: 0, character: 0 } };
@@ -100,34 +107,29 @@ function firstError(problems: readonly ReadingProblem[]): string {
   return `${line}${found?.message ?? 'It cannot be read as a sweep.'}`;
 }
 
-function oneFound(
-  input: TableInput,
-  recognised: RecognisedLayout,
-  options: FindOptions,
-): FoundSweep | undefined {
+function oneFound(bare: BareTable, options: FindOptions): FoundSweep | undefined {
+  const { file, path, bytes, recognised, top } = bare;
   const { campaign, order } = options;
-  const bare = topOfTable(input.bytes, recognised);
-  const above = headerFacts(bare.above, recognised.decimal, campaign, order);
-  const beside = fileNameFacts(input.path, campaign);
-  const known = mergedFacts([rowFacts(bare, campaign, order).facts, above.facts, beside]).facts;
+  const above = headerFacts(top.above, recognised.decimal, campaign, order);
+  const beside = fileNameFacts(path, campaign);
+  const bareRows = rowFacts(top, campaign, order);
+  const known = mergedFacts([bareRows.facts, above.facts, beside]).facts;
   const irradiance = parseFloat(known.irradiance.fact?.text ?? '');
   const expected = reachOf(
     known.address.fact?.text ?? known.address.suggestion,
     Number.isNaN(irradiance) ? undefined : irradiance,
     campaign,
   );
-  const read = options.choice
-    ? readAsChosen(input.bytes, options.choice)
-    : readWithLayout(input.bytes, options.layouts, expected);
+  const read = readWithLayout(bytes, options.layouts, expected);
   if (!read.reading) return undefined;
-  const layout = read.layout ?? newLayout(input, recognised, read, options);
-  const rows = rowFacts(topOfTable(input.bytes, recognised, layout?.record), campaign, order);
+  const layout = read.layout ?? newLayout(bare, read, options);
+  const rows = layout ? rowFacts(topOfTable(bytes, recognised, layout.record), campaign, order) : bareRows;
   const merged = mergedFacts([rows.ofReading(read.reading), above.facts, beside]);
   return {
     kind: 'sweep',
-    file: input.file,
-    path: input.path,
-    recognised: recogniseLayout(input.bytes, layout?.record).layout ?? recognised,
+    file,
+    path,
+    recognised: (layout && recogniseLayout(bytes, layout.record).layout) ?? recognised,
     facts: merged.facts,
     layout,
     reading: read.reading,
@@ -142,20 +144,14 @@ function oneFound(
 const orderOf = (above: HeaderFacts, ofRows: DateOrder | undefined): DateOrder | undefined =>
   above.order ?? ofRows;
 
-function readAsChosen(bytes: Uint8Array, choice: LayoutCandidate): ReadTable {
-  const record = readLayout(layoutText('chosen', choice.lines));
-  return { ...readSweepTable(bytes, record), candidates: [choice], isClear: true };
-}
-
 function newLayout(
-  input: TableInput,
-  recognised: RecognisedLayout,
+  { path, recognised }: BareTable,
   { candidates, reading }: ReadTable,
   { writeLayout, nameLayout }: FindOptions,
 ): NamedLayout | undefined {
   const lines = candidates[0]?.lines ?? (writeLayout ? asRecognised(recognised, reading!) : undefined);
   if (!lines) return undefined;
-  const name = nameLayout(layoutName(input.path));
+  const name = nameLayout(layoutName(path));
   const record = readLayout(layoutText(name, lines));
   return record && { name, record, lines };
 }
@@ -165,7 +161,7 @@ function asRecognised(recognised: RecognisedLayout, reading: SweepReading): Layo
   const { columns } = recognised;
   const column = (role: string): string | undefined => {
     const found = columns.find((each) => each.role === role);
-    return found && columnWritten(found, columns);
+    return found && columnText(found, columns);
   };
   const [voltage, current] = [column('voltage'), column('current')];
   if (voltage === undefined || current === undefined) return undefined;

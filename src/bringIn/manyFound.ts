@@ -1,11 +1,10 @@
 import { isAddressFault, parseAddress } from '../campaign/names.js';
 import { parseTime } from '../campaign/time.js';
 import type { Campaign } from '../campaign/model.js';
-import type { LayoutLines } from '../presentation/fixes/layoutText.js';
+import { columnText, type LayoutLines } from '../presentation/fixes/layoutText.js';
 import type { ManySweeps } from '../sweeps/readManySweeps.js';
 import type { RecognisedColumn, RecognisedLayout } from '../sweeps/recogniseLayout.js';
 import type { FoundSweeps, LeftOut, TableInput } from './foundTable.js';
-import { columnWritten } from './quotedText.js';
 import { noFacts, type Found } from './tableFacts.js';
 import { temperatureKindOf } from './temperatureKind.js';
 
@@ -54,7 +53,7 @@ function columnLines(columns: readonly RecognisedColumn[]): LayoutLines {
   const isSplit = columns.some(({ role }) => role === 'date');
   return (['address', 'time', 'voltage', 'current'] as const).flatMap((role) => {
     const column = role === 'time' && isSplit ? undefined : columns.find((each) => each.role === role);
-    return column ? [[role, columnWritten(column, columns)] as const] : [];
+    return column ? [[role, columnText(column, columns)] as const] : [];
   });
 }
 
@@ -65,13 +64,13 @@ function columnFacts(
   const irradiance = columns.find(({ role }) => role === 'irradiance');
   const temperature = columns.find(({ role }) => role === 'temperature');
   const source = (column: RecognisedColumn): string =>
-    `column ${columnWritten(column, columns).replace(/^column /, '')}`;
+    `column ${columnText(column, columns).replace(/^column /, '')}`;
   const found = { irradiance: {} as Found, temperature: {} as Found };
   if (irradiance && rows.some((row) => row.irradiance !== undefined))
-    found.irradiance = { fact: { text: columnWritten(irradiance, columns), source: source(irradiance) } };
+    found.irradiance = { fact: { text: columnText(irradiance, columns), source: source(irradiance) } };
   if (temperature && rows.some((row) => row.temperature !== undefined)) {
     const kind = temperatureKindOf(temperature.header ?? '');
-    const text = columnWritten(temperature, columns);
+    const text = columnText(temperature, columns);
     found.temperature = kind
       ? { fact: { text: `${text} ${kind}`, source: source(temperature) } }
       : { withoutKind: text, doubt: `${source(temperature)} does not say whether cell or back of module` };

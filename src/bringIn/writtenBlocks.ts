@@ -4,7 +4,7 @@ import { plainSnippet, tabStop } from '../presentation/snippetText.js';
 import { inTimeOrder } from './bringIn.js';
 import type { FoundTable } from './foundTable.js';
 import type { NamedLayout } from './layoutNeeded.js';
-import { quotedText } from './quotedText.js';
+import { quotedText } from '../syntax/quotedText.js';
 import type { Asked } from './tableFacts.js';
 
 export interface WriteOptions {

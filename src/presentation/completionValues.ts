@@ -5,6 +5,7 @@ import type { Dimension } from '../campaign/quantity.js';
 import { dimensionNames, unitsOf } from '../campaign/units.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { Completion, CompletionKind } from './editorTypes.js';
+import { quotedText } from '../syntax/quotedText.js';
 import { namesOf } from './namedThings.js';
 import type { TableColumn } from './tableColumns.js';
 
@@ -154,7 +155,7 @@ function columnOffers(columns: readonly TableColumn[] | undefined, role: string)
     header === undefined
       ? offer(`column ${number}`, 'column', own ? `read as ${own}` : 'of the table')
       : offer(
-          `"${header.replaceAll('"', '""')}"`,
+          quotedText(header) ?? `column ${number}`,
           'column',
           `column ${number}${own ? `, read as ${own}` : ''}`,
         ),

@@ -240,6 +240,13 @@ const cases: readonly Case[] = [
       (v, i) => `${v.toFixed(3)},${(v / 2).toFixed(3)},${i.toFixed(4)}`,
     ),
   }),
+  // Headers that no line of the notation can hold are named by their columns.
+  one('sweep/ambiguous-column', read('bidi.csv'), /Add a layout: voltage from column 1/, {
+    '/f/bidi.csv': table(
+      'V\u202e (V),Voltage 2 (V),I\u202e (A)',
+      (v, i) => `${v.toFixed(3)},${(v / 2).toFixed(3)},${i.toFixed(4)}`,
+    ),
+  }),
   one('sweep/columns-exchanged', read('x.csv'), /Add a layout: voltage from column 2/, {
     '/f/x.csv': table('# nothing', (v, i) => `${i.toFixed(4)},${v.toFixed(3)}`),
   }),

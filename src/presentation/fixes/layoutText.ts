@@ -2,6 +2,7 @@
 import { decodeBlock } from '../../campaign/decodeBlock.js';
 import type { LayoutRecord } from '../../campaign/model.js';
 import { parseDocument } from '../../syntax/document.js';
+import { quotedText } from '../../syntax/quotedText.js';
 import { readSweepTable } from '../../sweeps/readSweepTable.js';
 import type { RecognisedColumn, RecognisedLayout } from '../../sweeps/recogniseLayout.js';
 import type { SweepReading } from '../../sweeps/sweepReading.js';
@@ -51,10 +52,17 @@ export function formLines({ delimiter, decimal }: RecognisedLayout): LayoutLines
   ];
 }
 
-/** By its header where that is the only one of its text, else by its number. */
-export function columnText(column: RecognisedColumn, all: readonly RecognisedColumn[], unit = ''): string {
-  const { header, number } = column;
+/** Longer headers are sentences; the number of their column says more. */
+const longestHeader = 100;
+
+/** By its header where that is the only one of its text and can be written, else by its number. */
+export function columnText(
+  { header, number }: RecognisedColumn,
+  all: readonly RecognisedColumn[],
+  unit = '',
+): string {
   const isAlone = header !== undefined && all.filter((each) => each.header === header).length === 1;
-  const name = isAlone ? `"${header.replaceAll('"', '""')}"` : `column ${number}`;
+  const quoted = isAlone && header.length <= longestHeader ? quotedText(header) : undefined;
+  const name = quoted ?? `column ${number}`;
   return unit === '' ? name : `${name} ${unit}`;
 }
