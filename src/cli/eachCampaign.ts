@@ -1,5 +1,6 @@
 import path from 'node:path';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import type { FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import type { FoundCampaigns } from './findCampaigns.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
@@ -8,6 +9,8 @@ export interface EvaluatedFile {
   readonly file: string;
   readonly evaluation: Evaluation;
   readonly display: (file: string) => string;
+  /** What the campaign was read through. */
+  readonly files: FileReader;
 }
 
 /**
@@ -31,7 +34,7 @@ export async function* eachCampaign(
     if (found.has(file) && parts.has(file)) continue;
     const reader = readerOf(file);
     const evaluation = await new Workbook(reader).evaluate(file);
-    yield { file, evaluation, display: (name) => reader.displayName(name) };
+    yield { file, evaluation, display: (name) => reader.displayName(name), files: reader };
   }
 }
 

@@ -93,14 +93,19 @@ async function stringRefusal(
 }
 
 async function rendered(
-  { evaluation, display }: EvaluatedFile,
+  { evaluation, display, files }: EvaluatedFile,
   { content, string, language, paper }: ReportCommandOptions,
   format: ReportFormat,
   io: Io,
 ): Promise<string | Uint8Array> {
   const { renderReport } = await import('../report/renderReport.js');
   const options = { content, string, language, paper, display, version: programVersion };
-  return renderReport(evaluation, options, { format, created: new Date(), progress: progressLines(io) });
+  return renderReport(evaluation, options, {
+    format,
+    created: new Date(),
+    files,
+    progress: progressLines(io),
+  });
 }
 
 /** Fewer steps than this are done before anyone asks. */

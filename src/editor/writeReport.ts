@@ -118,6 +118,7 @@ function rendered(
         return await renderReport(evaluation, options, {
           format,
           created: new Date(),
+          files: campaigns.files,
           progress: async (step, done, of) => {
             if (done % 10 !== 0) return;
             progress.report({ message: `${shown[step]} ${Math.floor((100 * done) / of)} %` });

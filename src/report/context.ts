@@ -9,12 +9,14 @@ import type { Verdict } from '../analysis/sweepAnalysis.js';
 import type { Span } from './document.js';
 import { localiser, withUnitSigns, type Localiser } from './localise.js';
 import type { ReportOptions } from './reportOptions.js';
+import type { Pictures } from './pictures.js';
 import { wordsOf } from './words/index.js';
 import { phrases, type Words } from './words/words.js';
 
 export interface ReportContext {
   readonly evaluation: Evaluation;
   readonly options: ReportOptions;
+  readonly pictures: Pictures;
   readonly words: Words;
   readonly local: Localiser;
   /** A sentence of the core, which is in English in every report. */
@@ -23,12 +25,13 @@ export interface ReportContext {
   readonly state: (state: CaseState) => Span;
 }
 
-export function contextOf(evaluation: Evaluation, options: ReportOptions): ReportContext {
+export function contextOf(evaluation: Evaluation, options: ReportOptions, pictures: Pictures): ReportContext {
   const words = wordsOf(options.language);
   const inEnglish = options.language === 'en';
   return {
     evaluation,
     options,
+    pictures,
     words,
     local: localiser(words),
     english: (text) => ({ text: withUnitSigns(text), ...(inEnglish ? {} : { language: 'en' as const }) }),

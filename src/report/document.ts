@@ -4,6 +4,7 @@
  */
 import type { TopLevelSpec } from 'vega-lite';
 import type { VerdictTone } from '../presentation/verdictWords.js';
+import type { Picture } from './pictures.js';
 import type { Language, Paper } from './reportOptions.js';
 
 /** A piece of a line. */
@@ -86,6 +87,20 @@ export interface ReportChart {
   readonly spec: TopLevelSpec;
 }
 
+export interface ShownPicture {
+  readonly picture: Picture;
+  /** Of its file, as the campaign writes it. */
+  readonly name: string;
+  /** What it shows, in the words of who named it. */
+  readonly caption: string;
+}
+
+/** Photographs, two side by side. */
+export interface PicturesBlock {
+  readonly kind: 'pictures';
+  readonly pictures: readonly ShownPicture[];
+}
+
 /** A framed warning. */
 export interface CautionBlock {
   readonly kind: 'caution';
@@ -112,6 +127,7 @@ export type Block =
   | CountsBlock
   | TableBlock
   | FigureBlock
+  | PicturesBlock
   | CautionBlock
   | SignatureBlock
   | PageBreakBlock;

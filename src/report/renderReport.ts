@@ -3,9 +3,12 @@
  * load this file when a report is asked for, not before.
  */
 import type { Evaluation } from '../evaluation/evaluation.js';
+import type { FileReader } from '../evaluation/ports.js';
 import { chartsOf } from './document.js';
 import { drawCharts } from './drawCharts.js';
 import { fonts } from './pdf/fonts.js';
+import { namedFiles } from './namedFiles.js';
+import { readPictures } from './pictures.js';
 import { toPdf } from './pdf/toPdf.js';
 import { reportDocument } from './reportDocument.js';
 import type { ReportFormat, ReportOptions } from './reportOptions.js';
@@ -17,6 +20,8 @@ export interface RenderOptions {
   readonly format: ReportFormat;
   /** When the file is written; only a PDF says it. */
   readonly created: Date;
+  /** Of the host: photographs that notes name are read through it. */
+  readonly files: FileReader;
   /** Called before each step; may give others their turn, and ends all by throwing. */
   readonly progress?: (step: 'curves' | 'pages', done: number, of: number) => void | Promise<void>;
 }
@@ -24,9 +29,10 @@ export interface RenderOptions {
 export async function renderReport(
   evaluation: Evaluation,
   options: ReportOptions,
-  { format, created, progress }: RenderOptions,
+  { format, created, files, progress }: RenderOptions,
 ): Promise<string | Uint8Array> {
-  const report = reportDocument(evaluation, options);
+  const pictures = await readPictures(namedFiles(evaluation.campaign), files);
+  const report = reportDocument(evaluation, options, pictures);
   if (format === 'markdown') return toMarkdown(report);
   if (format === 'text') return toText(report);
   const drawn = await drawCharts(chartsOf(report), (done, of) => progress?.('curves', done, of));

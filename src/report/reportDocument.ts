@@ -7,6 +7,7 @@ import type { Block, ReportDocument } from './document.js';
 import { faultPart } from './faultList.js';
 import { namedFilesPart } from './namedFiles.js';
 import { cautionPart, cover, instrumentsPart, needsCautions, nextPart, summary } from './opening.js';
+import type { Pictures } from './pictures.js';
 import type { ReportOptions } from './reportOptions.js';
 import { byUrgency, stringStandings, type StringStanding } from './standings.js';
 import { stringPart } from './stringPart.js';
@@ -19,8 +20,13 @@ import {
   sweepsPart,
 } from './tables.js';
 
-export function reportDocument(evaluation: Evaluation, options: ReportOptions): ReportDocument {
-  const context = contextOf(evaluation, options);
+/** @param pictures that notes name; one that is not among them is listed by its name alone. */
+export function reportDocument(
+  evaluation: Evaluation,
+  options: ReportOptions,
+  pictures: Pictures = new Map(),
+): ReportDocument {
+  const context = contextOf(evaluation, options, pictures);
   const { words } = context;
   return {
     language: options.language,
@@ -75,11 +81,14 @@ function full(context: ReportContext): Block[] {
   ];
 }
 
-/** A declared string that nothing was measured on is told by the table of strings alone. */
-const hasSection =
-  ({ sweeps, electricalTests }: Evaluation) =>
-  ({ string }: StringStanding): boolean =>
-    [...sweeps, ...electricalTests].some(({ address }) => address.split('/')[0] === string);
+/** A declared string that nothing was measured on, and that nobody wrote of, is told by the table of strings alone. */
+function hasSection({ sweeps, electricalTests, campaign }: Evaluation): (row: StringStanding) => boolean {
+  const told = new Set([...sweeps, ...electricalTests].map(({ address }) => address.split('/')[0]));
+  for (const { record } of campaign.entries)
+    if ((record.kind === 'note' || record.kind === 'replace') && record.address)
+      told.add(record.address.text.split('/')[0]);
+  return ({ string }) => told.has(string);
+}
 
 const anchorsOf = (rows: readonly StringStanding[]): Map<string, string> =>
   new Map(rows.map(({ string }, index) => [string, `string-${index + 1}`]));

@@ -8,6 +8,7 @@ import type { CampaignModel } from '../presentation/previewTypes.js';
 import type { ReportContext } from './context.js';
 import { marked } from './context.js';
 import type { Block, Line } from './document.js';
+import { picturesPart } from './namedFiles.js';
 import type { StringStanding } from './standings.js';
 import { sweepBlocks } from './sweepPart.js';
 import { electricalPart, replacementsTable } from './tables.js';
@@ -28,7 +29,8 @@ export function stringPart(
     anchor,
     text: [words.string(row.string), ...(model?.device ? [{ text: `  ${model.device}`, soft: true }] : [])],
   };
-  if (!model) return [heading];
+  const written = [...stringNotes(context, row.string), ...picturesPart(context, row.string)];
+  if (!model) return [heading, ...replacementsTable(context, replaced), ...written];
   return [
     heading,
     { kind: 'paragraph', text: standingLine(context, row, model) },
@@ -38,7 +40,7 @@ export function stringPart(
     ...eventsTable(context, model),
     ...replacementsTable(context, replaced),
     ...evidenceTable(context, model),
-    ...stringNotes(context, row.string),
+    ...written,
     ...electricalPart(context, row.string).map((block) =>
       block.kind === 'heading' ? { ...block, level: 3 as const } : block,
     ),

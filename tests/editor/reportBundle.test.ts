@@ -8,6 +8,7 @@ import { createContext, runInContext } from 'node:vm';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import type { renderReport } from '../../src/report/renderReport.js';
 import { example, options } from '../report/campaigns.js';
+import { MemoryFiles } from '../evaluation/memoryFiles.js';
 import { readPdf } from '../report/pdfPages.js';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
@@ -45,6 +46,7 @@ it('writes a PDF where there is only what a worker of a browser has', async () =
   const bytes = await module.exports.renderReport!(evaluation, options, {
     format: 'pdf',
     created: new Date(0),
+    files: new MemoryFiles(),
     progress: (step) => void steps.add(step),
   });
   const { pages } = await readPdf(Uint8Array.from(bytes as Uint8Array));
@@ -61,6 +63,7 @@ it('is given up by throwing', async () => {
   const written = render(await example('harrow-fen-sample'), options, {
     format: 'pdf',
     created: new Date(0),
+    files: new MemoryFiles(),
     progress,
   });
   await expect(written).rejects.toBe(given);

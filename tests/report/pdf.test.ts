@@ -12,12 +12,18 @@ import {
   nothingJudged,
   options,
 } from './campaigns.js';
+import { MemoryFiles } from '../evaluation/memoryFiles.js';
 import { readPdf, type PageText } from './pdfPages.js';
 
 const created = new Date('2026-05-15T08:00:00Z');
+const noFiles = new MemoryFiles();
 
 async function pdfOf(evaluation: Evaluation, more: Partial<ReportOptions> = {}) {
-  const bytes = await renderReport(evaluation, { ...options, ...more }, { format: 'pdf', created });
+  const bytes = await renderReport(
+    evaluation,
+    { ...options, ...more },
+    { format: 'pdf', created, files: noFiles },
+  );
   return readPdf(bytes as Uint8Array);
 }
 
@@ -74,7 +80,7 @@ describe('a PDF of the sample', () => {
 
   it('is the same file when it is written again at the same time', async () => {
     const evaluation = await example('harrow-fen-sample');
-    const write = () => renderReport(evaluation, options, { format: 'pdf', created });
+    const write = () => renderReport(evaluation, options, { format: 'pdf', created, files: noFiles });
     expect(
       Buffer.from((await write()) as Uint8Array).equals(Buffer.from((await write()) as Uint8Array)),
     ).toBe(true);

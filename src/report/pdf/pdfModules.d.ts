@@ -5,6 +5,14 @@ declare module 'pdfkit' {
     end(): void;
   }
 
+  interface OpenedImage {
+    readonly width: number;
+    readonly height: number;
+    /** As in EXIF; above 4 it stands on its side. */
+    readonly orientation?: number;
+    embed(document: PDFDocument): void;
+  }
+
   interface DocumentOptions {
     readonly size: 'A4' | 'LETTER';
     readonly margin: number;
@@ -24,7 +32,7 @@ declare module 'pdfkit' {
   }
 
   export default class PDFDocument {
-    constructor(options: DocumentOptions);
+    constructor(options: DocumentOptions | Pick<DocumentOptions, 'font'>);
     readonly outline: { addItem(title: string): unknown };
     /** Of the font in use; by fontkit. */
     readonly _font: { readonly font: { hasGlyphForCodePoint(codePoint: number): boolean } };
@@ -46,6 +54,14 @@ declare module 'pdfkit' {
     fill(): this;
     text(text: string, x: number, y: number, options: { readonly lineBreak: false }): this;
     widthOfString(text: string): number;
+    /** Throws where the bytes are no picture that can be shown. */
+    openImage(bytes: Uint8Array): OpenedImage;
+    image(
+      image: OpenedImage,
+      x: number,
+      y: number,
+      options: { readonly width: number; readonly height: number },
+    ): this;
     goTo(x: number, y: number, width: number, height: number, name: string): this;
     addNamedDestination(name: string, type: 'XYZ', left: number, top: number, zoom: null): void;
     struct(

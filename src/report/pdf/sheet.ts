@@ -3,7 +3,7 @@
  * counted, so that every page can say of how many it is one.
  */
 import type PDFDocument from 'pdfkit';
-import type { StructureElement } from 'pdfkit';
+import type { OpenedImage, StructureElement } from 'pdfkit';
 import svgToPdf from 'svg-to-pdfkit';
 import type { ReportDocument } from '../document.js';
 import { ink, soft, rule, tones } from './look.js';
@@ -170,6 +170,10 @@ export class Sheet {
       preserveAspectRatio: 'xMinYMin meet',
       fontCallback: (_family, bold): Weight => (bold ? 'bold' : 'text'),
     });
+  }
+
+  picture(image: OpenedImage, x: number, y: number, width: number, height: number): void {
+    if (this.#drawing) this.#document.image(image, margins.left + x, y, { width, height });
   }
 
   /** A place that links and the outline lead to. */

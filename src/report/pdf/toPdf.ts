@@ -7,9 +7,11 @@ import {
   type FigureBlock,
   type HeadingBlock,
   type Line,
+  type PicturesBlock,
   type ReportDocument,
 } from '../document.js';
 import { caution, headingSizes, ink, leadingOf, smallSize, soft, textSize } from './look.js';
+import { pictureOpener, type OpenPicture } from './openPicture.js';
 import { Sheet, type Fonts } from './sheet.js';
 import { drawTable, leastTableHeight } from './tableLayout.js';
 import { wrapLine, type WrappedLine } from './wrap.js';
@@ -20,6 +22,12 @@ export interface PdfOptions {
   readonly created: Date;
   /** Called before each block of the second pass; may give others their turn, and ends all by throwing. */
   readonly progress?: (done: number, of: number) => void | Promise<void>;
+}
+
+interface Drawings {
+  /** Of charts, as SVG, by key. */
+  readonly charts: ReadonlyMap<string, string>;
+  readonly open: OpenPicture;
 }
 
 /** Tags cost about as much again in size and time: a report of more blocks than this has none. */
@@ -52,12 +60,13 @@ export async function toPdf(
   const written = collected(document);
   const shown = onlyKnownCharacters(report, document);
   const sheet = new Sheet(document, shown, tagged);
+  const drawings: Drawings = { charts: svgByChart, open: pictureOpener(document) };
   for (const drawing of [false, true]) {
     sheet.begin(drawing);
     drawHead(sheet, shown);
     for (const [index, block] of shown.blocks.entries()) {
       if (drawing) await progress?.(index, shown.blocks.length);
-      drawBlock(sheet, block, shown.blocks.slice(index + 1, index + 7), svgByChart);
+      drawBlock(sheet, block, shown.blocks.slice(index + 1, index + 7), drawings);
     }
     drawText(sheet, shown.colophon, smallSize, soft);
   }
@@ -83,6 +92,9 @@ function collected(document: PDFDocument): Promise<Uint8Array> {
   });
 }
 
+/** No texts: charts are drawn already, and their keys must stay what they are. */
+const kept: ReadonlySet<string> = new Set(['charts', 'picture']);
+
 /** What the font does not have, and what no paper shows, becomes a visible mark. */
 function onlyKnownCharacters(report: ReportDocument, document: PDFDocument): ReportDocument {
   const { font } = document.font('text')._font;
@@ -107,8 +119,7 @@ function onlyKnownCharacters(report: ReportDocument, document: PDFDocument): Rep
     if (Array.isArray(part)) return part.map(cleaned);
     if (typeof part !== 'object' || part === null) return part;
     return Object.fromEntries(
-      // Charts are drawn already, and their keys must stay what they are.
-      Object.entries(part).map(([key, each]) => [key, key === 'charts' ? each : cleaned(each)]),
+      Object.entries(part).map(([key, each]) => [key, kept.has(key) ? each : cleaned(each)]),
     );
   };
   return { ...(cleaned({ ...report, pageText: undefined }) as ReportDocument), pageText: report.pageText };
@@ -118,15 +129,10 @@ function drawHead(sheet: Sheet, { kind }: ReportDocument): void {
   drawText(sheet, kind, textSize, soft);
 }
 
-function drawBlock(
-  sheet: Sheet,
-  block: Block,
-  following: readonly Block[],
-  svgByChart: ReadonlyMap<string, string>,
-): void {
+function drawBlock(sheet: Sheet, block: Block, following: readonly Block[], drawings: Drawings): void {
   switch (block.kind) {
     case 'heading':
-      return drawHeading(sheet, block, following, svgByChart);
+      return drawHeading(sheet, block, following, drawings);
     case 'paragraph':
       drawText(sheet, block.text, block.small ? smallSize : textSize, block.small ? soft : ink);
       sheet.y += 3;
@@ -140,7 +146,9 @@ function drawBlock(
     case 'table':
       return drawTable(sheet, block);
     case 'figure':
-      return drawFigure(sheet, block, svgByChart);
+      return drawFigure(sheet, block, drawings.charts);
+    case 'pictures':
+      return drawPictures(sheet, block, drawings.open);
     case 'caution':
       return drawCaution(sheet, block.title, block.items);
     case 'signature':
@@ -205,13 +213,13 @@ function drawHeading(
   sheet: Sheet,
   { level, text, anchor }: HeadingBlock,
   following: readonly Block[],
-  svgByChart: ReadonlyMap<string, string>,
+  drawings: Drawings,
 ): void {
   const size = headingSizes[level];
   const above = sheet.atTop || level === 1 ? 0 : level === 2 ? 12 : 6;
   const lines = wrapped(sheet, boldLine(text), size);
   const height = above + lines.length * leadingOf(size) + 4;
-  sheet.ensure(Math.min(height + followingHeight(sheet, following, svgByChart), 0.9 * sheet.pageHeight));
+  sheet.ensure(Math.min(height + followingHeight(sheet, following, drawings), 0.9 * sheet.pageHeight));
   if (!sheet.atTop) {
     sheet.y += above;
     if (level === 2) sheet.rule(0, sheet.y - 3, sheet.width, 1, ink);
@@ -225,18 +233,15 @@ const boldLine = (line: Line): Line =>
   spansOf(line).map((span) => (span.soft ? span : { ...span, strong: true }));
 
 /** Up to the first thing that carries weight: a chart whole, of a table the first rows. */
-function followingHeight(
-  sheet: Sheet,
-  blocks: readonly Block[],
-  svgByChart: ReadonlyMap<string, string>,
-): number {
+function followingHeight(sheet: Sheet, blocks: readonly Block[], drawings: Drawings): number {
   let height = 0;
   for (const block of blocks) {
     if (block.kind === 'paragraph' || block.kind === 'heading') {
       const size = block.kind === 'heading' ? headingSizes[block.level] : textSize;
       height += wrapped(sheet, block.text, size).length * leadingOf(size) + 8;
       if (block.kind === 'paragraph' && height > 40) return height;
-    } else if (block.kind === 'figure') return height + figureHeight(sheet, block, svgByChart);
+    } else if (block.kind === 'figure') return height + figureHeight(sheet, block, drawings.charts);
+    else if (block.kind === 'pictures') return height + pictureRows(sheet, block, drawings.open)[0]!.height;
     else if (block.kind === 'table') return height + leastTableHeight(sheet, block);
     else if (block.kind === 'signature') return height + block.lines.length * signatureHeight;
     else return height + 30;
@@ -349,6 +354,52 @@ function drawFigure(sheet: Sheet, figure: FigureBlock, svgByChart: ReadonlyMap<s
   sheet.y += height + 2;
   if (figure.caption !== undefined) drawText(sheet, figure.caption, smallSize, soft);
   sheet.y += 8;
+}
+
+const highestPicture = 210;
+
+/** Two side by side; one that cannot be opened has its name and caption alone. */
+function pictureRows(sheet: Sheet, { pictures }: PicturesBlock, open: OpenPicture) {
+  const width = (sheet.width - figureGap) / 2;
+  const placed = pictures.map(({ picture, name, caption }, index) => {
+    const image = open(picture);
+    const scale = image ? Math.min(width / image.width, highestPicture / image.height) : 0;
+    const text = image ? caption : `${name}: ${caption}`;
+    return {
+      image: image?.image,
+      name,
+      x: (index % 2) * (width + figureGap),
+      width: scale * (image?.width ?? 0),
+      height: scale * (image?.height ?? 0),
+      caption: wrapped(sheet, text, smallSize, width),
+    };
+  });
+  const rows = [];
+  for (let from = 0; from < placed.length; from += 2) {
+    const row = placed.slice(from, from + 2);
+    const above = Math.max(...row.map(({ height }) => height)) + 3;
+    const below = Math.max(...row.map(({ caption }) => caption.length)) * leadingOf(smallSize);
+    rows.push({ row, above, height: above + below + 8 });
+  }
+  return rows;
+}
+
+function drawPictures(sheet: Sheet, block: PicturesBlock, open: OpenPicture): void {
+  const columnWidth = (sheet.width - figureGap) / 2;
+  for (const { row, above, height } of pictureRows(sheet, block, open)) {
+    sheet.ensure(height);
+    const { y } = sheet;
+    for (const each of row) {
+      const { image } = each;
+      if (image)
+        sheet.leaf('Figure', () => sheet.picture(image, each.x, y, each.width, each.height), {
+          alt: each.name,
+        });
+      const at = { x: each.x, y: y + above, width: columnWidth, size: smallSize, colour: soft };
+      sheet.leaf('Caption', () => sheet.lines(each.caption, { ...at, leading: leadingOf(smallSize) }));
+    }
+    sheet.y += height;
+  }
 }
 
 /** In a frame, and whole where it fits on a page. */

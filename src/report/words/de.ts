@@ -66,6 +66,17 @@ export const de: Words = {
     filesNamed: 'In Notizen genannte Dateien',
     reasons: 'Gründe',
   },
+  pictures: {
+    heading: 'Fotos',
+    inReport: 'in diesem Bericht',
+    states: {
+      shown: 'abgebildet',
+      missing: 'nicht gefunden',
+      'too large': 'zu groß',
+      unreadable: 'nicht lesbar',
+      'not a picture': 'keine JPEG- oder PNG-Datei',
+    },
+  },
   string: (name) => `Strang ${name}`,
 
   counts: {

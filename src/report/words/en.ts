@@ -66,6 +66,17 @@ export const en: Words = {
     filesNamed: 'Files that notes name',
     reasons: 'Reasons',
   },
+  pictures: {
+    heading: 'Photographs',
+    inReport: 'in this report',
+    states: {
+      shown: 'shown',
+      missing: 'not found',
+      'too large': 'too large',
+      unreadable: 'not readable',
+      'not a picture': 'not a JPEG or PNG file',
+    },
+  },
   string: (name) => `String ${name}`,
 
   counts: {

@@ -66,6 +66,17 @@ export const es: Words = {
     filesNamed: 'Archivos citados en las notas',
     reasons: 'Motivos',
   },
+  pictures: {
+    heading: 'Fotografías',
+    inReport: 'en este informe',
+    states: {
+      shown: 'incluida',
+      missing: 'no encontrada',
+      'too large': 'demasiado grande',
+      unreadable: 'ilegible',
+      'not a picture': 'no es un archivo JPEG o PNG',
+    },
+  },
   string: (name) => `Cadena ${name}`,
 
   counts: {

@@ -66,6 +66,17 @@ export const fr: Words = {
     filesNamed: 'Fichiers cités dans les notes',
     reasons: 'Motifs',
   },
+  pictures: {
+    heading: 'Photographies',
+    inReport: 'dans ce rapport',
+    states: {
+      shown: 'reproduite',
+      missing: 'introuvable',
+      'too large': 'trop grande',
+      unreadable: 'illisible',
+      'not a picture': 'n’est pas un fichier JPEG ou PNG',
+    },
+  },
   string: (name) => `Chaîne ${name}`,
 
   counts: {

@@ -66,6 +66,17 @@ export const it: Words = {
     filesNamed: 'File nominati nelle note',
     reasons: 'Motivi',
   },
+  pictures: {
+    heading: 'Fotografie',
+    inReport: 'in questo rapporto',
+    states: {
+      shown: 'riprodotta',
+      missing: 'non trovata',
+      'too large': 'troppo grande',
+      unreadable: 'illeggibile',
+      'not a picture': 'non è un file JPEG o PNG',
+    },
+  },
   string: (name) => `Stringa ${name}`,
 
   counts: {

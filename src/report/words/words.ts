@@ -5,6 +5,7 @@
  */
 import type { Verdict } from '../../analysis/sweepAnalysis.js';
 import type { ParameterName, ProcedureName, Purpose } from '../../campaign/model.js';
+import type { FoundPicture } from '../pictures.js';
 import type { CaseState, ModuleStatus } from '../../cases/stringCase.js';
 import type { ElectricalTestRecord } from '../../campaign/model.js';
 
@@ -67,6 +68,12 @@ export interface Words {
     readonly repairRecord: string;
     readonly filesNamed: string;
     readonly reasons: string;
+  };
+  readonly pictures: {
+    readonly heading: string;
+    /** Head of the column that says whether a picture is shown. */
+    readonly inReport: string;
+    readonly states: Readonly<Record<FoundPicture['state'], string>>;
   };
   readonly string: (name: string) => string;
 

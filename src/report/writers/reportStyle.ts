@@ -10,6 +10,9 @@ export const reportStyle = (paper: Paper): string => `${pageStyle}
 .caution-title { margin: 0 0 2px; color: var(--doubtful); font-weight: 600; break-after: avoid; }
 .scroll:focus-visible { outline: 2px solid #0b4f8a; outline-offset: 2px; }
 .l { overflow-wrap: break-word; }
+.pictures { display: flex; flex-wrap: wrap; gap: 12px 18px; margin: 6px 0 12px; }
+.pictures figure { flex: 0 1 calc(50% - 9px); margin: 0; break-inside: avoid; }
+.pictures img { display: block; max-width: 100%; max-height: 340px; }
 .tall td { height: 56px; }
 .tall td:nth-last-child(-n+2), .tall th:nth-last-child(-n+2) { min-width: 90px; border-left: 1px solid var(--line); padding-left: 8px; }
 .signature { display: grid; grid-template-columns: max-content 1fr; gap: 22px 18px; break-inside: avoid; margin-top: 18px; }

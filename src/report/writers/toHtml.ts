@@ -10,6 +10,7 @@ import {
   type FigureBlock,
   type HeadingBlock,
   type Line,
+  type PicturesBlock,
   type ReportDocument,
   type Span,
   type TableBlock,
@@ -24,7 +25,10 @@ export function toHtml(report: ReportDocument, svgByChart: ReadonlyMap<string, s
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1" />
         <meta name="color-scheme" content="light" />
-        <meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'" />
+        <meta
+          http-equiv="Content-Security-Policy"
+          content="default-src 'none'; style-src 'unsafe-inline'; img-src data:"
+        />
         <title>${report.title}</title>
         <style>
           ${trusted(reportStyle(report.paper))}
@@ -87,6 +91,8 @@ function blockHtml(block: Block, svgByChart: ReadonlyMap<string, string>): Html 
       return table(block);
     case 'figure':
       return figure(block, svgByChart);
+    case 'pictures':
+      return pictures(block);
     case 'caution':
       return html`<div class="caution" role="note">
         <p class="caution-title">${block.title}</p>
@@ -190,4 +196,26 @@ function figure(
     </div>
     ${caption === undefined ? undefined : html`<figcaption>${caption}</figcaption>`}
   </figure> `;
+}
+
+const pictures = ({ pictures: shown }: PicturesBlock): Html =>
+  html`<div class="pictures">
+    ${shown.map(
+      ({ picture, name, caption }) =>
+        html`<figure>
+          <img src="data:${picture.type};base64,${base64(picture.bytes)}" alt="${name}" />
+          <figcaption>${caption}</figcaption>
+        </figure> `,
+    )}
+  </div> `;
+
+/** Of browsers, workers and Node alike. */
+declare function btoa(binary: string): string;
+
+function base64(bytes: Uint8Array): string {
+  const parts: string[] = [];
+  // So many arguments any engine takes.
+  for (let from = 0; from < bytes.length; from += 0x2000)
+    parts.push(String.fromCharCode(...bytes.subarray(from, from + 0x2000)));
+  return btoa(parts.join(''));
 }

@@ -40,6 +40,8 @@ function blockMarkdown(block: Block): string {
           ({ who, fields }) => `${who}: ${fields.map((field) => `${field} ____________`).join(', ')}`,
         ),
       );
+    case 'pictures':
+      return list(block.pictures.map(({ name, caption }) => `${name}: ${caption}`));
     case 'figure':
     case 'page break':
       return '';

@@ -41,6 +41,8 @@ function blockText(block: Block): string {
             `${who}:  ${fields.map((field) => `${field} ____________________`).join('  ')}`,
         )
         .join('\n\n');
+    case 'pictures':
+      return list(block.pictures.map(({ name, caption }) => `${name}: ${caption}`));
     case 'figure':
     case 'page break':
       return '';

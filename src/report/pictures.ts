@@ -1,0 +1,68 @@
+/** Photographs that notes name, as far as a report can show them. */
+import type { FileReader } from '../evaluation/ports.js';
+import type { NamedFile } from './namedFiles.js';
+
+/** A picture that browsers and PDF readers show as it is. */
+export interface Picture {
+  readonly bytes: Uint8Array;
+  readonly type: 'image/jpeg' | 'image/png';
+}
+
+export type FoundPicture =
+  | { readonly state: 'shown'; readonly picture: Picture }
+  | { readonly state: 'missing' | 'too large' | 'unreadable' | 'not a picture' };
+
+/** By `pictureKey`. */
+export type Pictures = ReadonlyMap<string, FoundPicture>;
+
+export const pictureKey = ({ from, name }: Pick<NamedFile, 'from' | 'name'>): string => `${from}\0${name}`;
+
+/** What a camera makes. */
+const mostBytes = 12 * 1024 * 1024;
+/** Of all pictures: a report has to go through the post. */
+const mostBytesTogether = 96 * 1024 * 1024;
+
+const isPictureName = (name: string): boolean => /\.(?:jpe?g|png)$/i.test(name);
+
+/** Reads, one after the other, those of the files that are named as pictures. Whatever is wrong with one becomes its state. */
+export async function readPictures(files: readonly NamedFile[], reader: FileReader): Promise<Pictures> {
+  const found = new Map<string, FoundPicture>();
+  let left = mostBytesTogether;
+  for (const file of files) {
+    const key = pictureKey(file);
+    if (found.has(key) || !isPictureName(file.name)) continue;
+    const picture = await readPicture(file, reader, Math.min(left, mostBytes));
+    if (picture.state === 'shown') left -= picture.picture.bytes.length;
+    found.set(key, picture);
+  }
+  return found;
+}
+
+const stateOfFailure = {
+  missing: 'missing',
+  'too-large': 'too large',
+  'not-a-file': 'unreadable',
+  unreadable: 'unreadable',
+} as const;
+
+async function readPicture(
+  { from, name }: NamedFile,
+  reader: FileReader,
+  limit: number,
+): Promise<FoundPicture> {
+  const path = reader.resolve(from, name);
+  if (path === undefined) return { state: 'unreadable' };
+  const content = await reader.read(path, limit);
+  if (!content.ok) return { state: stateOfFailure[content.reason] };
+  const type = typeOf(content.bytes);
+  return type === undefined
+    ? { state: 'not a picture' }
+    : { state: 'shown', picture: { bytes: content.bytes, type } };
+}
+
+/** By the first bytes: JPEG (ISO/IEC 10918-1, SOI marker and the one after it), PNG (ISO/IEC 15948, 5.2). */
+function typeOf(bytes: Uint8Array): Picture['type'] | undefined {
+  const begins = (...first: number[]): boolean => first.every((byte, index) => bytes[index] === byte);
+  if (begins(0xff, 0xd8, 0xff)) return 'image/jpeg';
+  return begins(0x89, 0x50, 0x4e, 0x47, 0x0d, 0x0a, 0x1a, 0x0a) ? 'image/png' : undefined;
+}
