@@ -33,8 +33,13 @@ const folders = {
     ],
     packages: [],
   },
+  difference: {
+    folders: ['text', 'syntax', 'campaign', 'sweeps', 'analysis', 'electricalTests', 'cases', 'evaluation'],
+    packages: [],
+  },
   presentation: {
     folders: [
+      'difference',
       'electricalTests',
       'text',
       'syntax',
@@ -108,6 +113,7 @@ const folders = {
       'analysis',
       'cases',
       'evaluation',
+      'difference',
       'export',
       'presentation',
       'bringIn',

@@ -118,7 +118,7 @@ export class FileStore {
     const content = await this.#reader.read(file, tableFileLimit);
     const former = this.#formerTables.get(file);
     this.#formerTables.delete(file);
-    return former && sameContent(former, content) ? former : content;
+    return former && isSameContent(former, content) ? former : content;
   }
 }
 
@@ -142,7 +142,8 @@ function isBinary(text: string): boolean {
   return strange > 0.02 * start.length;
 }
 
-function sameContent(a: FileContent, b: FileContent): boolean {
+/** The same bytes, or the same reason why there are none. */
+export function isSameContent(a: FileContent, b: FileContent): boolean {
   if (!a.ok || !b.ok) return !a.ok && !b.ok && a.reason === b.reason && a.size === b.size;
   return a.bytes.length === b.bytes.length && a.bytes.every((byte, index) => byte === b.bytes[index]);
 }
