@@ -1,6 +1,5 @@
 /** Photographs that notes name, as far as a report can show them. */
 import type { FileReader } from '../evaluation/ports.js';
-import type { NamedFile } from './namedFiles.js';
 
 /** A picture that browsers and PDF readers show as it is. */
 export interface Picture {
@@ -12,10 +11,16 @@ export type FoundPicture =
   | { readonly state: 'shown'; readonly picture: Picture }
   | { readonly state: 'missing' | 'too large' | 'unreadable' | 'not a picture' };
 
+/** A file, and the campaign file that names it so. */
+interface Named {
+  readonly name: string;
+  readonly from: string;
+}
+
 /** By `pictureKey`. */
 export type Pictures = ReadonlyMap<string, FoundPicture>;
 
-export const pictureKey = ({ from, name }: Pick<NamedFile, 'from' | 'name'>): string => `${from}\0${name}`;
+export const pictureKey = ({ from, name }: Named): string => `${from}\0${name}`;
 
 /** What a camera makes. */
 const mostBytes = 12 * 1024 * 1024;
@@ -25,7 +30,7 @@ const mostBytesTogether = 96 * 1024 * 1024;
 const isPictureName = (name: string): boolean => /\.(?:jpe?g|png)$/i.test(name);
 
 /** Reads, one after the other, those of the files that are named as pictures. Whatever is wrong with one becomes its state. */
-export async function readPictures(files: readonly NamedFile[], reader: FileReader): Promise<Pictures> {
+export async function readPictures(files: readonly Named[], reader: FileReader): Promise<Pictures> {
   const found = new Map<string, FoundPicture>();
   let left = mostBytesTogether;
   for (const file of files) {
@@ -45,11 +50,7 @@ const stateOfFailure = {
   unreadable: 'unreadable',
 } as const;
 
-async function readPicture(
-  { from, name }: NamedFile,
-  reader: FileReader,
-  limit: number,
-): Promise<FoundPicture> {
+async function readPicture({ from, name }: Named, reader: FileReader, limit: number): Promise<FoundPicture> {
   const path = reader.resolve(from, name);
   if (path === undefined) return { state: 'unreadable' };
   const content = await reader.read(path, limit);
