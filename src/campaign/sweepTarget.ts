@@ -13,6 +13,8 @@ import type {
   SweepTableRecord,
   SweepTarget,
 } from './model.js';
+import { compareTimes } from './time.js';
+import { groupBy } from '../text/groups.js';
 
 export type AddressOnString = Pick<Address, 'string' | 'first' | 'last'>;
 
@@ -121,22 +123,8 @@ function typeChanges(campaign: Campaign): ReadonlyMap<string, readonly ReplaceRe
     const records = campaign.entries.map(({ record }) => record);
     const changes = records.filter((record) => record.kind === 'replace').filter((record) => record.type);
     changes.sort((a, b) => compareTimes(a.time?.iso ?? '', b.time?.iso ?? ''));
-    known = groupByString(changes);
+    known = groupBy(changes, ({ address }) => address.string);
     typeChangesOf.set(campaign, known);
   }
   return known;
-}
-
-function compareTimes(a: string, b: string): number {
-  return a < b ? -1 : a > b ? 1 : 0;
-}
-
-function groupByString(changes: readonly ReplaceRecord[]): ReadonlyMap<string, readonly ReplaceRecord[]> {
-  const groups = new Map<string, ReplaceRecord[]>();
-  for (const change of changes) {
-    const group = groups.get(change.address.string);
-    if (group) group.push(change);
-    else groups.set(change.address.string, [change]);
-  }
-  return groups;
 }

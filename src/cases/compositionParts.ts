@@ -1,9 +1,9 @@
 /** Which sweeps of a string are explained, and which sweeps of its parts still speak of the modules that stood in it then. */
 import type { ReplaceRecord } from '../campaign/model.js';
+import { momentOf } from '../campaign/time.js';
 import { parseAddress } from '../campaign/names.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { CompositionInput } from './composition.js';
-import { momentOf } from './peers.js';
 import { measuredPart, modulesOf, type MeasuredPart } from './seriesParts.js';
 
 export const isFailing = ({ analysis: { verdict } }: CheckedSweep): boolean =>

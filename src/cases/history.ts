@@ -5,10 +5,11 @@
 import { differenceUncertainty } from '../analysis/comparedSweeps.js';
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
 import type { Campaign, ParameterName, ReplaceRecord, StringRecord } from '../campaign/model.js';
+import { momentOf } from '../campaign/time.js';
 import type { CheckedSweep } from '../checks/check.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
-import { latestJudged, momentOf } from './peers.js';
+import { latestJudged } from './peers.js';
 
 export interface Rate {
   /** Change for each year as a fraction of the earlier value; negative where it fell. */

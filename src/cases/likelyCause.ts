@@ -8,6 +8,7 @@ import { farFewerModules } from '../checks/modulesByVoltage.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { Cause } from '../diagnosis/diagnosis.js';
 import { median } from '../physics/robustStatistics.js';
+import { groupBy } from '../text/groups.js';
 import { leadingCause } from './outcome.js';
 import { percentText } from './words.js';
 
@@ -53,15 +54,10 @@ const companyKey = (sweep: CheckedSweep): string =>
   JSON.stringify([sweep.target.module?.name.text, sweep.time?.slice(0, 10)]);
 
 export function companyOf(sweeps: readonly CheckedSweep[]): Company {
-  const groups = new Map<string, CheckedSweep[]>();
-  for (const sweep of sweeps) {
-    if (sweep.address.includes('/') || sweep.analysis.verdict === 'void') continue;
-    const key = companyKey(sweep);
-    const known = groups.get(key);
-    if (known) known.push(sweep);
-    else groups.set(key, [sweep]);
-  }
-  return groups;
+  const counted = sweeps.filter(
+    ({ address, analysis }) => !address.includes('/') && analysis.verdict !== 'void',
+  );
+  return groupBy(counted, companyKey);
 }
 
 /** Where most strings of a module type are off alike on a day, one cause is likelier than a fault in each. */

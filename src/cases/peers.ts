@@ -4,7 +4,9 @@
  */
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
 import type { ParameterName } from '../campaign/model.js';
+import { momentOf } from '../campaign/time.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
+import { groupBy } from '../text/groups.js';
 import type { FileProblem } from '../text/problem.js';
 
 export interface PeerMember {
@@ -58,22 +60,14 @@ export function latestJudged<S extends CheckedSweep>(sweeps: readonly S[]): Map<
   return latest;
 }
 
-/** Milliseconds since 1970: by the zone of the site, else as if the local time were UTC; -Infinity without a time. */
-export function momentOf({ instant, time }: CheckedSweep): number {
-  if (instant !== undefined) return instant;
-  const parsed = time === undefined ? NaN : Date.parse(/Z|[+-]\d\d:\d\d$/.test(time) ? time : `${time}Z`);
-  return Number.isNaN(parsed) ? -Infinity : parsed;
-}
-
 /** Groups of three strings and more, in reading order. */
 export function peerGroups(sweeps: readonly CheckedSweep[]): PeerGroup[] {
-  const groups = new Map<string, CheckedSweep[]>();
-  for (const sweep of latestJudged(sweeps).values()) {
-    const { module, plane } = sweep.target;
-    if (!module || !sweep.analysis.translated) continue;
-    const key = JSON.stringify([module.name.text, plane?.name.text]);
-    groups.set(key, [...(groups.get(key) ?? []), sweep]);
-  }
+  const judged = [...latestJudged(sweeps).values()].filter(
+    ({ target, analysis }) => target.module && analysis.translated,
+  );
+  const groups = groupBy(judged, ({ target: { module, plane } }) =>
+    JSON.stringify([module!.name.text, plane?.name.text]),
+  );
   return [...groups.values()].flatMap((group) => (group.length < 3 ? [] : [groupOf(group)]));
 }
 

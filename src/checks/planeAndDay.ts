@@ -1,5 +1,5 @@
 /** A wrong plane, clock or zone shows in every sweep of a plane on a day: such a thing is said once. */
-import type { PlaneRecord } from '../campaign/model.js';
+import { groupBy } from '../text/groups.js';
 import type { Place } from '../text/place.js';
 import type { CheckedSweep } from './check.js';
 
@@ -11,16 +11,11 @@ export interface SweepsOfPlaneAndDay {
 
 /** The day is that of the time as written. */
 export function byPlaneAndDay(sweeps: readonly CheckedSweep[]): SweepsOfPlaneAndDay[] {
-  const groups = new Map<PlaneRecord | undefined, Map<string, CheckedSweep[]>>();
-  for (const sweep of sweeps) {
-    const { plane } = sweep.target;
-    const day = sweep.time?.slice(0, 10) ?? '';
-    const days = groups.get(plane) ?? new Map<string, CheckedSweep[]>();
-    groups.set(plane, days.set(day, [...(days.get(day) ?? []), sweep]));
-  }
-  return [...groups.values()].flatMap((days) =>
-    [...days.values()].map(([first, ...others]) => ({ first: first!, others })),
-  );
+  const byPlane = groupBy(sweeps, ({ target }) => target.plane);
+  return [...byPlane.values()].flatMap((ofPlane) => {
+    const byDay = groupBy(ofPlane, ({ time }) => time?.slice(0, 10));
+    return [...byDay.values()].map(([first, ...others]) => ({ first: first!, others }));
+  });
 }
 
 /** ` The same holds for 3 more sweeps of this plane on this day.`, or nothing. */

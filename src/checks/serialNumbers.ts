@@ -1,7 +1,7 @@
-import type { ReplaceRecord } from '../campaign/model.js';
+import type { BlockPlace, ReplaceRecord } from '../campaign/model.js';
+import { compareTimes } from '../campaign/time.js';
 import { rangeOnLine, shiftRange, type Place } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
-import type { BlockPlace } from '../campaign/model.js';
 import type { Check } from './check.js';
 
 /** Each module carries one serial number and is in one place at a time. */
@@ -13,7 +13,7 @@ export const serialNumbers: Check = {
       record.kind === 'replace' && record.serial && isOneModule(record) ? [{ record, block }] : [],
     );
     // Equal times, and what has none, stay in reading order.
-    replacements.sort((a, b) => compare(a.record.time?.iso ?? '', b.record.time?.iso ?? ''));
+    replacements.sort((a, b) => compareTimes(a.record.time?.iso ?? '', b.record.time?.iso ?? ''));
     const stock = new Stock();
     return replacements.flatMap(({ record, block }) => stock.exchange(record, block));
   },
@@ -22,8 +22,6 @@ export const serialNumbers: Check = {
 /** One serial number names one module. */
 const isOneModule = ({ address: { first, last = first } }: ReplaceRecord): boolean =>
   first !== undefined && first === last;
-
-const compare = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
 
 interface Installed {
   readonly serial: string;

@@ -1,4 +1,4 @@
-import type { SiteRecord } from '../campaign/model.js';
+import { groupBy } from '../text/groups.js';
 import type { FileProblem } from '../text/problem.js';
 import type { Check, CheckedSweep } from './check.js';
 import { shiftSentence } from './shiftedTime.js';
@@ -12,14 +12,8 @@ export const sunBelowHorizon: Check = {
   id: 'sweep/sun-below-horizon',
   says: 'The sun was below the horizon at the time of a sweep: a wrong clock, time zone or position.',
   run: ({ sweeps }) => {
-    const bySite = new Map<SiteRecord | undefined, CheckedSweep[]>();
-    for (const sweep of sweeps) {
-      const elevation = sweep.analysis.conditions.sunElevation;
-      if (elevation === undefined || elevation >= lowestSun) continue;
-      const { site } = sweep.target;
-      bySite.set(site, [...(bySite.get(site) ?? []), sweep]);
-    }
-    return [...bySite.values()].map(problemOf);
+    const dark = sweeps.filter(({ analysis }) => (analysis.conditions.sunElevation ?? Infinity) < lowestSun);
+    return [...groupBy(dark, ({ target }) => target.site).values()].map(problemOf);
   },
 };
 

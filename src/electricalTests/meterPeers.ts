@@ -1,4 +1,6 @@
 /** How each meter reading stands to those of like strings under like conditions. */
+import { momentOf } from '../campaign/time.js';
+import { groupBy } from '../text/groups.js';
 import type { TakenTest } from './electricalTest.js';
 import { expectedReading, likeness, type Expected } from './expectedReading.js';
 
@@ -36,11 +38,8 @@ export function meterContexts(tests: readonly TakenTest[]): Map<TakenTest, Meter
     expected: expectedReading(test),
     when: whenOf(test),
   }));
-  const groups = new Map<string, Member[]>();
-  for (const member of members) {
-    const key = likeness(member.test.target);
-    if (key !== undefined) groups.set(key, [...(groups.get(key) ?? []), member]);
-  }
+  const groups = groupBy(members, ({ test }) => likeness(test.target));
+  groups.delete(undefined);
   const comparisons = {
     voc: new Map<TakenTest, PeerComparison>(),
     isc: new Map<TakenTest, PeerComparison>(),
@@ -61,9 +60,9 @@ export function meterContexts(tests: readonly TakenTest[]): Map<TakenTest, Meter
 }
 
 /** Without a zone, local times still tell how far apart two readings are. */
-function whenOf({ instant, time }: TakenTest): number | undefined {
-  const local = time === undefined ? NaN : Date.parse(`${time.slice(0, 19)}Z`);
-  return instant ?? (Number.isNaN(local) ? undefined : local);
+function whenOf(test: TakenTest): number | undefined {
+  const moment = momentOf(test);
+  return Number.isFinite(moment) ? moment : undefined;
 }
 
 function compareGroup(
