@@ -1,16 +1,17 @@
 /** What the other strings of one module type read on the same day: the company a sweep is judged in. */
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
-import { median, medianAbsolute } from '../physics/robustStatistics.js';
+import { momentOf, type Timed } from '../campaign/time.js';
+import { WithoutOne } from '../physics/robustStatistics.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
+import { groupBy } from '../text/groups.js';
 import { described } from './describe.js';
 import { basisOf } from './expectation.js';
 import type { Peers, Usual } from './peers.js';
 
-export interface PeerSweep {
+/** Its time in ISO 8601, the day first. */
+export interface PeerSweep extends Timed {
   readonly address: string;
-  /** ISO 8601, the day first. */
-  readonly time?: string;
   readonly target: SweepTarget;
   readonly reading?: SweepReading;
   readonly analysis: SweepAnalysis;
@@ -33,35 +34,43 @@ const leastScatter = {
 } as const;
 
 /**
- * For each sweep its peers: whole strings of the same module type on the same day at other addresses, the latest sweep of each,
- * none of them void. A sweep without company has no entry.
+ * For each sweep its peers: whole strings of the same module type on the same day at other addresses, the sweep of each that is
+ * latest in time (of one moment the later in the text), none of them void. A sweep without company has no entry.
  */
 export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Peers> {
-  const groups = new Map<string, Map<string, Member>>();
-  for (const sweep of sweeps) {
-    const key = groupOf(sweep);
-    if (key === undefined || !sweep.target.wholeString || sweep.analysis.verdict === 'void') continue;
-    const levels = levelsIn(sweep);
-    if (!levels) continue;
-    const group = groups.get(key) ?? new Map<string, Member>();
-    groups.set(key, group);
-    group.set(sweep.address, { ...levels, conditions: sweep.analysis.conditions });
+  const companies = new Map<string, Company>();
+  for (const [key, group] of groupBy(sweeps, groupOf)) {
+    if (key !== undefined) companies.set(key, new Company(latestOf(group)));
   }
   const result = new Map<T, Peers>();
-  for (const sweep of sweeps) {
+  // Neighbours in light have their likes in common, which are then sorted once.
+  const light = ({ analysis }: T): number => analysis.conditions.irradiance ?? 0;
+  for (const sweep of [...sweeps].sort((a, b) => light(a) - light(b))) {
     const key = groupOf(sweep);
-    const group = key === undefined ? undefined : groups.get(key);
-    if (!group) continue;
-    const own = sweep.address.split('/')[0]!;
-    const others = [...group].filter(([address]) => address !== own).map(([, member]) => member);
-    if (others.length >= leastPeers) result.set(sweep, levelsOf(others, sweep.analysis));
+    const peers = key === undefined ? undefined : companies.get(key)!.beside(sweep);
+    if (peers) result.set(sweep, peers);
   }
   return result;
+}
+
+function latestOf(sweeps: readonly PeerSweep[]): Map<string, Member> {
+  const latest = new Map<string, Member>();
+  for (const sweep of sweeps) {
+    const { address, target, analysis } = sweep;
+    if (!target.wholeString || analysis.verdict === 'void') continue;
+    const moment = momentOf(sweep);
+    const known = latest.get(address);
+    if (known && moment < known.moment) continue;
+    const levels = levelsIn(sweep);
+    if (levels) latest.set(address, { ...levels, moment, conditions: analysis.conditions });
+  }
+  return latest;
 }
 
 type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
 
 interface Member extends Levels {
+  readonly moment: number;
   readonly conditions: SweepAnalysis['conditions'];
 }
 
@@ -83,37 +92,89 @@ function groupOf({ target, time }: PeerSweep): string | undefined {
   return target.module && JSON.stringify([target.module.name.text, time?.slice(0, 10)]);
 }
 
-function levelsOf(others: readonly Member[], { conditions }: SweepAnalysis): Peers {
-  const here = conditions.irradiance;
-  const alike = here === undefined ? [] : others.filter((other) => isAlike(other, here));
-  const temperatures = alike.map(
-    (other) => other.conditions.cellTemperature! + warming * (here! - other.conditions.irradiance!),
-  );
-  const level = (name: keyof Levels, grid: number): Usual =>
-    usual(
-      others.map((other) => other[name]),
-      leastScatter[name],
-      grid,
-    );
-  return {
-    count: others.length,
-    current: level('current', 5e-4),
-    kelvin: level('kelvin', 0.05),
-    resistance: level('resistance', 5e-4),
-    conductance: level('conductance', 5e-4),
-    rounding: level('rounding', 2e-3),
-    temperature:
-      temperatures.length < leastPeers ? undefined : usual(temperatures, leastScatter.temperature, 0.5),
-  };
+/** Members of one type and day; what is usual for all but one of them costs little each. */
+class Company {
+  readonly #members: ReadonlyMap<string, Member>;
+  readonly #levels: Readonly<Record<keyof Levels, WithoutOne>>;
+  /** Those with a temperature, by irradiance. */
+  readonly #byLight: readonly Member[];
+  #alike?: { readonly from: number; readonly to: number; readonly temperatures: WithoutOne };
+
+  constructor(members: ReadonlyMap<string, Member>) {
+    const all = [...members.values()];
+    const values = (name: keyof Levels) => new WithoutOne(all.map((member) => member[name]));
+    this.#members = members;
+    this.#levels = {
+      current: values('current'),
+      kelvin: values('kelvin'),
+      resistance: values('resistance'),
+      conductance: values('conductance'),
+      rounding: values('rounding'),
+    };
+    this.#byLight = all
+      .filter(({ conditions }) => conditions.cellTemperature !== undefined)
+      .sort((a, b) => a.conditions.irradiance! - b.conditions.irradiance!);
+  }
+
+  beside({ address, analysis: { conditions } }: PeerSweep): Peers | undefined {
+    const own = this.#members.get(address.split('/')[0]!);
+    const count = this.#members.size - (own ? 1 : 0);
+    if (count < leastPeers) return undefined;
+    const level = (name: keyof Levels, grid: number): Usual =>
+      usual(this.#levels[name], own?.[name], { count, least: leastScatter[name], grid });
+    return {
+      count,
+      current: level('current', 5e-4),
+      kelvin: level('kelvin', 0.05),
+      resistance: level('resistance', 5e-4),
+      conductance: level('conductance', 5e-4),
+      rounding: level('rounding', 2e-3),
+      temperature:
+        conditions.irradiance === undefined ? undefined : this.#temperature(conditions.irradiance, own),
+    };
+  }
+
+  /** In like light, warmer by what the light warms. */
+  #temperature(here: number, own: Member | undefined): Usual | undefined {
+    const light = ({ conditions }: Member): number => conditions.irradiance! / here - 1;
+    const from = firstWhere(this.#byLight, (member) => light(member) > -likeLight);
+    const to = firstWhere(this.#byLight, (member) => light(member) >= likeLight);
+    if (this.#alike?.from !== from || this.#alike.to !== to) {
+      const temperatures = new WithoutOne(this.#byLight.slice(from, to).map(inTheDark));
+      this.#alike = { from, to, temperatures };
+    }
+    const isAmong = own?.conditions.cellTemperature !== undefined && Math.abs(light(own)) < likeLight;
+    const count = to - from - (isAmong ? 1 : 0);
+    if (count < leastPeers) return undefined;
+    const left = isAmong ? inTheDark(own) : undefined;
+    const limits = { count, least: leastScatter.temperature, grid: 0.5, offset: warming * here };
+    return usual(this.#alike.temperatures, left, limits);
+  }
 }
 
-const isAlike = ({ conditions }: Member, here: number): boolean =>
-  conditions.cellTemperature !== undefined && Math.abs(conditions.irradiance! / here - 1) < likeLight;
+/** The cell temperature less what the light warms, degC. */
+const inTheDark = ({ conditions: { cellTemperature, irradiance } }: Member): number =>
+  cellTemperature! - warming * irradiance!;
 
-/** Median with the error of the median itself in its scatter. */
-function usual(values: readonly number[], least: number, grid: number): Usual {
-  const value = median(values);
-  const spread = 1.4826 * medianAbsolute(values.map((each) => each - value));
-  const scatter = Math.max(least, spread) * Math.sqrt(1 + 1.57 / values.length);
-  return { value: Math.round(value / grid) * grid, scatter: Math.ceil(scatter / grid) * grid };
+/** Of a list in whose order what is asked for turns true once. */
+function firstWhere<T>(list: readonly T[], isTrue: (item: T) => boolean): number {
+  let [low, high] = [0, list.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (isTrue(list[middle]!)) high = middle;
+    else low = middle + 1;
+  }
+  return low;
+}
+
+/** Median of all but one, with the error of the median itself in its scatter. */
+function usual(
+  values: WithoutOne,
+  left: number | undefined,
+  { count, least, grid, offset = 0 }: { count: number; least: number; grid: number; offset?: number },
+): Usual {
+  const value = values.median(left);
+  const spread = 1.4826 * values.medianDistance(value, left);
+  const scatter = Math.max(least, spread) * Math.sqrt(1 + 1.57 / count);
+  return { value: Math.round((value + offset) / grid) * grid, scatter: Math.ceil(scatter / grid) * grid };
 }

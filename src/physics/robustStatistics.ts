@@ -37,6 +37,48 @@ export function medianAbsolute(values: ArrayLike<number>): number {
   return values.length === 0 ? NaN : select(absolute, values.length >> 1);
 }
 
+/** Medians of values without one of them: sorted once, each costs a search. As `median` has them for the others. */
+export class WithoutOne {
+  readonly #values: Float64Array;
+  /** Sorted distances from the centres asked for: leaving one out moves a median by a place at most. */
+  readonly #distances = new Map<number, Float64Array>();
+
+  constructor(values: Iterable<number>) {
+    this.#values = Float64Array.from(values).sort();
+  }
+
+  /** @param left one of the values; without it none is left out */
+  median(left?: number): number {
+    return medianWithout(this.#values, left);
+  }
+
+  /** Median of the absolute distances of the others from `centre`. */
+  medianDistance(centre: number, left?: number): number {
+    let distances = this.#distances.get(centre);
+    if (!distances) {
+      distances = this.#values.map((value) => Math.abs(value - centre)).sort();
+      this.#distances.set(centre, distances);
+    }
+    return medianWithout(distances, left === undefined ? undefined : Math.abs(left - centre));
+  }
+}
+
+function medianWithout(sorted: Float64Array, left: number | undefined): number {
+  if (left === undefined) return sorted[sorted.length >> 1] ?? NaN;
+  const rank = (sorted.length - 1) >> 1;
+  return sorted[rank < firstNotBelow(sorted, left) ? rank : rank + 1] ?? NaN;
+}
+
+function firstNotBelow(sorted: Float64Array, value: number): number {
+  let [low, high] = [0, sorted.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (sorted[middle]! < value) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
 /** Median of at most `width` (odd) neighbours around each value; windows shrink at the ends. Leaves a monotonic row as it is. */
 export function runningMedian(values: Float64Array, width: number): Float64Array {
   const result = new Float64Array(values.length);

@@ -165,6 +165,22 @@ describe('beside sound strings', () => {
   });
 });
 
+it('of strings swept twice the later sweep counts, wherever it stands in the text', async () => {
+  const others = ['1.02', '1.03', '1.04', '1.05', '1.06'];
+  // In the morning all were soiled; then they were cleaned.
+  const morning = others.map((name) => sweep(name).replace(' 12:', ' 09:').replace('.csv', '-soiled.csv'));
+  const text = [head('substrings 3'), sweep('1.01'), ...others.map((name) => sweep(name)), ...morning].join(
+    '',
+  );
+  const tables = Object.fromEntries([
+    ['1.01.csv', csv({}, 1)],
+    ...others.map((name, k) => [`${name}.csv`, csv({}, 10 + k)]),
+    ...others.map((name, k) => [`${name}-soiled.csv`, csv({ irradiance: 850 * 0.9 }, 20 + k)]),
+  ]) as Record<string, string>;
+  const { sweeps } = await evaluateText(text, tables);
+  expect(sweeps[0]!.diagnosis!.causes).toEqual([]);
+});
+
 it('an accuracy of the tracer in V and A counts as much as the same in percent', async () => {
   const known = async (accuracies: string) => {
     const text = (head('substrings 3') + sweep('1.01')).replace(
