@@ -133,7 +133,7 @@ function likeliestWild(
   let best = likeliest([[], suspects.filter((k) => rows.includes(k))]);
   // Two wild points can hide each other.
   if (!isSound(best)) {
-    const pairs = pairsOf(rows.filter((_, place) => rises(points, rows, place)));
+    const pairs = pairsOf(farthestRising(points, rows));
     best = pairs.map(judge).reduce(likelier, best);
   }
   return isSound(best) ? [...best.wild] : undefined;
@@ -233,14 +233,27 @@ function standApart(points: SweepPoints, wild: readonly number[], rows: readonly
   );
 }
 
+/** A wild point makes two rows rise; with more than this, no few wild points explain them, and pairs would be many. */
+const mostRising = 4 * mostWild;
+
+function farthestRising(points: SweepPoints, rows: readonly number[]): number[] {
+  const rising = [...rows.keys()].filter((place) => rises(points, rows, place));
+  if (rising.length > mostRising)
+    rising.sort((a, b) => riseAt(points, rows, b) - riseAt(points, rows, a)).length = mostRising;
+  return rising.map((place) => rows[place]!);
+}
+
 /** Does the current rise towards a point, or behind it, by far more than the noise? */
-function rises({ current, noise }: SweepPoints, rows: readonly number[], place: number): boolean {
+const rises = (points: SweepPoints, rows: readonly number[], place: number): boolean =>
+  riseAt(points, rows, place) > 6 * points.noise;
+
+/** By how much the current rises towards a point or behind it, A; the larger of the two. */
+function riseAt({ current }: SweepPoints, rows: readonly number[], place: number): number {
   const at = current[rows[place]!]!;
   const [before, after] = [rows[place - 1], rows[place + 1]];
-  const limit = 6 * noise;
-  return (
-    (before !== undefined && at > current[before]! + limit) ||
-    (after !== undefined && current[after]! > at + limit)
+  return Math.max(
+    before === undefined ? -Infinity : at - current[before]!,
+    after === undefined ? -Infinity : current[after]! - at,
   );
 }
 
