@@ -3,6 +3,7 @@
  * what is left over for each sweep.
  */
 import type { DeviceCoefficients } from './deviceCoefficients.js';
+import { leastArgument } from './goldenSection.js';
 import { backSubstitute, factorise, leverage } from './leastSquares.js';
 import type { Conditions, IvCurve } from './ivCurve.js';
 import { translateByProcedure1, translateByProcedure2 } from './translation.js';
@@ -255,22 +256,7 @@ function leastSpread(spread: (value: number) => number, least: number, most: num
   if (finite.length === 0) return 'no-power';
   const best = grid.indexOf(Math.min(...finite));
   if (best === 0 || best === gridSteps) return 'edge';
-  const golden = (Math.sqrt(5) - 1) / 2;
-  let [low, high] = [least + (best - 1) * step, least + (best + 1) * step];
-  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atLeft, atRight] = [spread(left), spread(right)];
-  for (let round = 0; round < 22; round++) {
-    if (atLeft < atRight) {
-      [high, right, atRight] = [right, left, atLeft];
-      left = high - golden * (high - low);
-      atLeft = spread(left);
-    } else {
-      [low, left, atLeft] = [left, right, atRight];
-      right = low + golden * (high - low);
-      atRight = spread(right);
-    }
-  }
-  return (low + high) / 2;
+  return leastArgument(spread, least + (best - 1) * step, least + (best + 1) * step, 22);
 }
 
 /** Standard error from the estimates without one sweep each (Efron, Ann. Statist. 7 (1979) 1-26). */

@@ -8,6 +8,7 @@
  * of Pmax come first.
  */
 import { estimateKappa, estimateRs } from './deviceCoefficients.js';
+import { leastArgument } from './goldenSection.js';
 import { standardTestConditions, type Conditions } from './ivCurve.js';
 import { atConditions, type DiodeReference } from './nameplateModel.js';
 import { characteristicPoints, pointAt, voltageAtCurrent, type SingleDiode } from './singleDiode.js';
@@ -65,7 +66,7 @@ export function resistanceOfProcedure1(reference: DiodeReference): Procedure1Res
   });
   const ends = [model.seriesResistance, atMaximum];
   const [from, to] = [Math.max(0, Math.min(...ends)), Math.max(...ends)];
-  const best = leastOf(largest, from, to);
+  const best = leastArgument(largest, from, to);
   const share = largest(best);
   if (!Number.isFinite(share)) return undefined;
   if (share <= 1) return { rs: best, share };
@@ -73,7 +74,7 @@ export function resistanceOfProcedure1(reference: DiodeReference): Procedure1Res
     const shares = sharesOf(rs);
     return Math.max(1, shares.pmax) + 1e-3 * shares.voc;
   };
-  return { rs: leastOf(pmaxFirst, from, to), share };
+  return { rs: leastArgument(pmaxFirst, from, to), share };
 }
 
 /** Largest errors of Pmax and Voc as shares of their limits. */
@@ -110,31 +111,10 @@ function sharesAt(
     return moved * (voltage + offset - c.kappa * moved * dT);
   };
   const diodeEnd = end - shift * model.seriesResistance;
-  const power = powerAt(leastOf((x) => -powerAt(x), 0.6 * diodeEnd, diodeEnd));
+  const power = powerAt(leastArgument((x) => -powerAt(x), 0.6 * diodeEnd, diodeEnd));
   const { limits } = corner;
   return {
     pmax: Math.abs(power / stc.pmax - 1) / limits.pmax,
     voc: limits.voc === undefined ? 0 : Math.abs((end + offset) / stc.voc - 1) / limits.voc,
   };
-}
-
-const golden = (Math.sqrt(5) - 1) / 2;
-
-/** Argument of the least value of a function with one minimum: golden section, to 1e-4 of the interval. */
-function leastOf(valueAt: (at: number) => number, from: number, to: number): number {
-  let [low, high] = [from, to];
-  let [left, right] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atLeft, atRight] = [valueAt(left), valueAt(right)];
-  for (let round = 0; round < 19; round++) {
-    if (atLeft < atRight) {
-      [high, right, atRight] = [right, left, atLeft];
-      left = high - golden * (high - low);
-      atLeft = valueAt(left);
-    } else {
-      [low, left, atLeft] = [left, right, atRight];
-      right = low + golden * (high - low);
-      atRight = valueAt(right);
-    }
-  }
-  return (low + high) / 2;
 }
