@@ -90,34 +90,6 @@ export function composeString(modules: readonly ComposedModule[], options: Strin
   return sampleFalling(voltageAt, strongestCurrent(modules), Math.max(8, options.points ?? 400));
 }
 
-/** Curves in series: voltages added at equal currents, each curve bypassed below `-bypassVoltage` volts. */
-export function seriesSum(
-  curves: readonly IvCurve[],
-  bypassVoltage = usualBypassVoltage,
-  points = 400,
-): IvCurve {
-  const voltageAt = (current: number): number =>
-    curves.reduce((sum, curve) => sum + Math.max(interpolatedVoltage(curve, current), -bypassVoltage), 0);
-  const strongest = Math.max(
-    0,
-    ...curves.map((curve) => curve.current.reduce((most, i) => Math.max(most, i), 0)),
-  );
-  return sampleFalling(voltageAt, strongest, points);
-}
-
-/** Voltage of a falling curve at a current: -Infinity above its first current, its last voltage below its last current. */
-function interpolatedVoltage({ voltage, current }: IvCurve, wanted: number): number {
-  const last = current.length - 1;
-  if (last < 0 || wanted > current[0]!) return -Infinity;
-  for (let k = 1; k <= last; k++) {
-    if (current[k]! > wanted) continue;
-    const fall = current[k - 1]! - current[k]!;
-    const share = fall > 0 ? (current[k - 1]! - wanted) / fall : 1;
-    return voltage[k - 1]! + share * (voltage[k]! - voltage[k - 1]!);
-  }
-  return voltage[last]!;
-}
-
 /** Modules given as one object are computed once. */
 function countKinds(modules: readonly ComposedModule[]): Map<ComposedModule, number> {
   const kinds = new Map<ComposedModule, number>();
