@@ -7,6 +7,7 @@
 import { farFewerModules } from '../checks/modulesByVoltage.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { Cause } from '../diagnosis/diagnosis.js';
+import { companyKey, leastPeers, likeLight } from '../diagnosis/peers.js';
 import { median } from '../physics/robustStatistics.js';
 import { groupBy } from '../text/groups.js';
 import { leadingCause } from './outcome.js';
@@ -25,14 +26,10 @@ export interface LikelyCause {
 
 /** How far Voc may stand from the temperature given before it means something, K; as in the reasons of a sweep. */
 const doubtfulKelvin = 5;
-/** Fewer peers than this are no company. */
-const leastPeers = 3;
 /** Strings whose Pmax deviates as that of the others to this much are off alike. */
 const alikeWithin = 0.02;
 /** A part of the loss of power that a loss of current explains on its own. */
 const mostOfIt = 0.7;
-/** Peers are compared where the irradiance differs by less than this, as a fraction: cells warm with it. */
-const likeLight = 0.15;
 
 /** Kelvin by which the temperature that fits Voc (IEC 60904-5) stands above the one given; undefined where not known. */
 export function vocShift({ analysis: { conditions } }: CheckedSweep): number | undefined {
@@ -48,10 +45,7 @@ export interface CommonCause {
 }
 
 /** Whole strings of one module type on one day, void sweeps left out. */
-export type Company = ReadonlyMap<string, readonly CheckedSweep[]>;
-
-const companyKey = (sweep: CheckedSweep): string =>
-  JSON.stringify([sweep.target.module?.name.text, sweep.time?.slice(0, 10)]);
+export type Company = ReadonlyMap<string | undefined, readonly CheckedSweep[]>;
 
 export function companyOf(sweeps: readonly CheckedSweep[]): Company {
   const counted = sweeps.filter(

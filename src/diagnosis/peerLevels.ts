@@ -7,7 +7,7 @@ import type { SweepReading } from '../sweeps/sweepReading.js';
 import { groupBy } from '../text/groups.js';
 import { described } from './describe.js';
 import { basisOf } from './expectation.js';
-import type { Peers, Usual } from './peers.js';
+import { companyKey, leastPeers, likeLight, type Peers, type Usual } from './peers.js';
 
 /** Its time in ISO 8601, the day first. */
 export interface PeerSweep extends Timed {
@@ -17,10 +17,6 @@ export interface PeerSweep extends Timed {
   readonly analysis: SweepAnalysis;
 }
 
-/** Fewer peers than this are no company. */
-export const leastPeers = 3;
-/** Light is alike where it differs by less than this: cells warm with it. */
-const likeLight = 0.15;
 /** K per W/m2: how cells warm with the light, from an open rack at 1000 W/m2 (common practice, no source). */
 const warming = 0.03;
 /** Scatter of good strings is not less than this, however few there are. */
@@ -39,14 +35,14 @@ const leastScatter = {
  */
 export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Peers> {
   const companies = new Map<string, Company>();
-  for (const [key, group] of groupBy(sweeps, groupOf)) {
+  for (const [key, group] of groupBy(sweeps, companyKey)) {
     if (key !== undefined) companies.set(key, new Company(latestOf(group)));
   }
   const result = new Map<T, Peers>();
   // Neighbours in light have their likes in common, which are then sorted once.
   const light = ({ analysis }: T): number => analysis.conditions.irradiance ?? 0;
   for (const sweep of [...sweeps].sort((a, b) => light(a) - light(b))) {
-    const key = groupOf(sweep);
+    const key = companyKey(sweep);
     const peers = key === undefined ? undefined : companies.get(key)!.beside(sweep);
     if (peers) result.set(sweep, peers);
   }
@@ -85,11 +81,6 @@ function levelsIn(sweep: PeerSweep): Levels | undefined {
     conductance: conductance * basis.ohm,
     rounding,
   };
-}
-
-/** Sweeps of one group are of one type and day; undefined for what has no type. */
-function groupOf({ target, time }: PeerSweep): string | undefined {
-  return target.module && JSON.stringify([target.module.name.text, time?.slice(0, 10)]);
 }
 
 /** Members of one type and day; what is usual for all but one of them costs little each. */
