@@ -65,6 +65,7 @@ export const coefficientNotes: readonly string[] = [
   'Behind ±: standard error (k = 1) from the scatter of the sweeps alone; what all sweeps have in common, such as the calibration of an instrument, is not in it.',
   'Rs and kappa are those of IEC 60891 procedure 1, found so that the translated sweeps agree in Pmax; alpha, beta and B1 by least squares.',
   'Nothing is changed by this: write a coefficient into the module block to use it.',
+  'With Rs, kappa and B1 all in the module block, write `procedure IEC60891-1` into the criteria too, or leave B1 out: `auto` takes the three for those of procedure 2, whose Rs and kappa are others. B1 serves procedure 2 and `temperature from Voc`.',
 ];
 
 /** The table, the reasons of what was refused, and the sweeps left out. */

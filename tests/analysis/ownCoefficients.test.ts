@@ -2,10 +2,19 @@
 import { describe, expect, it } from 'vitest';
 import { ownCoefficients, type OwnCoefficients, type OwnSymbol } from '../../src/analysis/ownCoefficients.js';
 import type { Conditions } from '../../src/physics/ivCurve.js';
+import { coefficientNotes } from '../../src/presentation/coefficientTexts.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 import { disturbed } from '../physics/noise.js';
 import { perfectNameplate } from '../physics/perfectNameplate.js';
-import { csvOf, curveAt, instruments, moduleBlock, wideCriteria, type ModuleOptions } from './cecCampaign.js';
+import {
+  csvOf,
+  curveAt,
+  instruments,
+  moduleBlock,
+  sweepBlock,
+  wideCriteria,
+  type ModuleOptions,
+} from './cecCampaign.js';
 
 interface Given {
   readonly name?: string;
@@ -164,4 +173,33 @@ it('leaves out, with the reason, what says nothing', async () => {
     'declared void',
     expect.stringMatching(/from Voc/),
   ]);
+});
+
+it('pasted together, Rs, kappa and B1 need procedure 1 to be named, as the table of the coefficients says', async () => {
+  const found = await own(mixed);
+  const value = (symbol: OwnSymbol) => find(found, symbol).value!;
+  const lines = [`Rs ${value('Rs')} ohm`, `kappa ${value('kappa')} ohm/K`, `B1 ${value('B1')}`];
+  const at = { irradiance: 500, cellTemperature: 60 };
+  const translated = async (criteria: string, pasted: readonly string[]) => {
+    const text = [
+      moduleBlock('row 4', { lines: pasted }),
+      'string S\n  modules 10 x M',
+      instruments,
+      wideCriteria + criteria,
+      sweepBlock('S', at, ['with T, R']),
+    ].join('\n\n');
+    const { sweeps } = await evaluateText(text, { 's.csv': csvOf(curveAt('row 4', at, { series: 10 })) });
+    const { translated: curve, deviation } = sweeps[0]!.analysis;
+    return { procedure: curve!.procedure, error: Math.abs(deviation.pmax!) };
+  };
+  const [automatic, named] = [
+    await translated('', lines),
+    await translated('\n  procedure IEC60891-1', lines),
+  ];
+  expect(automatic.procedure).toBe('IEC60891-2');
+  expect(named.procedure).toBe('IEC60891-1');
+  // The curves are those of the nameplate, so that whatever Pmax deviates is the error of the translation.
+  expect(named.error).toBeLessThan(automatic.error);
+  expect((await translated('', lines.slice(0, 2))).procedure).toBe('IEC60891-1');
+  expect(coefficientNotes.join()).toContain('write `procedure IEC60891-1` into the criteria');
 });

@@ -268,7 +268,7 @@ export const plantBlocks: readonly BlockKeyword[] = [
       {
         name: 'Rs',
         meaning:
-          'Internal series resistance for the translation. Estimated from the nameplate where it is absent.',
+          'Internal series resistance for the translation. Estimated from the nameplate where it is absent. With `kappa` and `B1` beside it, `procedure auto` takes it for that of procedure 2, else for that of procedure 1.',
         form: { kind: 'quantity', dimensions: ['resistance'], least: 0, most: 1000 },
         source: 'IEC 60891',
         example: 'Rs 0.21 ohm',
@@ -282,7 +282,8 @@ export const plantBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'B1',
-        meaning: 'First irradiance coefficient of Voc in procedure 2, without unit.',
+        meaning:
+          'First irradiance coefficient of Voc in procedure 2, without unit. With `Rs` and `kappa` beside it, `procedure auto` takes procedure 2.',
         form: { kind: 'number', least: -1, most: 1 },
         source: 'IEC 60891',
         example: 'B1 0.045',
