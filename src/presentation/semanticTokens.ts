@@ -107,6 +107,9 @@ function addValue(line: Line, index: number, property: PropertyKeyword | undefin
   const { kind, text, start, end } = line.tokens[index]!;
   if (kind === 'quoted') return add(start, end, 'string');
   if (kind !== 'word') return;
+  // First of all: `1/K` begins like a number.
+  if (property && isUnitPlace(line.tokens, index, property) && unitsWritten(text).length > 0)
+    return add(start, end, 'quantityUnit');
   const looksNumeric = /^[+\-\u2212.]?\d/.test(text);
   if (looksNumeric && isDateOrTime(text)) return;
   const number = looksNumeric && (property || isPointRow(line)) ? numberPattern.exec(text)?.[0] : undefined;
@@ -115,11 +118,8 @@ function addValue(line: Line, index: number, property: PropertyKeyword | undefin
     if (unitsWritten(text.slice(number.length)).length > 0) add(start + number.length, end, 'quantityUnit');
     return;
   }
-  if (!property) return;
-  if (property.form.kind === 'choice' && property.form.choices.some(({ word }) => word === text))
-    return add(start, end, 'enumMember');
-  if (isUnitPlace(line.tokens, index, property) && unitsWritten(text).length > 0)
-    add(start, end, 'quantityUnit');
+  if (property?.form.kind === 'choice' && property.form.choices.some(({ word }) => word === text))
+    add(start, end, 'enumMember');
 }
 
 const isDateOrTime = (text: string): boolean => /^\d{4}-\d{2}|^\d{2}:\d{2}/.test(text);

@@ -90,26 +90,3 @@ test('the sample reads without a problem', () => {
   const document = parseDocument(readFileSync('examples/harrow-fen-sample/campaign.sweepbook', 'utf8'));
   expect(resolveCampaign({ file: 'f', document, includes: [] }).problems).toEqual([]);
 });
-
-describe('highlighting', () => {
-  const grammar = JSON.parse(textMateGrammar()) as { repository: Record<string, { match?: string }> };
-  const rule = (name: string) => new RegExp(grammar.repository[name]!.match!, 'u');
-
-  test('knows every block and every property', () => {
-    for (const keyword of blockKeywords) {
-      expect(rule('header').exec(keyword.example)?.[1]).toBe(keyword.name);
-      for (const [name, { example }] of propertiesOf(keyword.name))
-        expect(rule('property').exec(`  ${example}`)?.[1]).toBe(name);
-    }
-  });
-
-  test.each([
-    ['812 W/m2', '812', 'W/m2'],
-    ['-0.27 %/K', '-0.27', '%/K'],
-    ['5%', '5', '%'],
-    ['4 mm2, copper', '4', 'mm2'],
-    ['44.1 °C', '44.1', '°C'],
-  ])('%s is number and unit', (text, number, unit) => {
-    expect(rule('quantity').exec(text)?.slice(1, 3)).toEqual([number, unit]);
-  });
-});

@@ -134,6 +134,11 @@ describe('semantic tokens', () => {
     expect(of(22)).toEqual(['voltage:property', '"U":string', 'mV:quantityUnit']);
   });
 
+  it('take a unit that begins like a number for a unit', () => {
+    const tokens = semanticTokens(parseDocument('module M\n  beta -0.0027 1/K\n'));
+    expect(tokens.map(({ type }) => type).slice(2)).toEqual(['property', 'quantity', 'quantityUnit']);
+  });
+
   it('are encoded as steps that lead to the same places, for any text', () => {
     const pieces = rootText.split(/(?<=\s)/);
     fc.assert(
