@@ -320,17 +320,28 @@ describe('names that nothing uses', () => {
     return unusedNames(await workbook.evaluate('/root')).map(({ message }) => message);
   };
 
-  it('are modules, layouts and instruments of the root file', async () => {
-    const text = `${campaignText}tracer T2\nreference RC2\nlayout old\nmodule KF90\n  cells 50\n`;
+  it('are of every kind that something else names, in the root file', async () => {
+    const text = `${campaignText}tracer T2\nreference RC2\nlayout old\nmodule KF90\n  cells 50\nsite far\nsite near\nplane east\ncriteria strict\ncriteria lax\n`;
     expect(await unused(text)).toEqual([
       'No sweep or test uses the tracer `T2`.',
       'No sweep or test uses the reference `RC2`.',
       'No sweep uses the layout `old`.',
       'No string uses the module `KF90`.',
+      'No plane uses the site `far`.',
+      'No plane uses the site `near`.',
+      'No string uses the plane `east`.',
+      'No campaign, string or sweep uses the criteria `strict`.',
+      'No campaign, string or sweep uses the criteria `lax`.',
     ]);
   });
 
   it('are not told while everything is still to come', async () => {
     expect(await unused('module M\ntracer T\nlayout l\n')).toEqual([]);
+  });
+
+  it('are not those that hold because they are the only ones', async () => {
+    const only = 'site s\nplane p\nstring 1\n  modules 2 x KF108M\ncriteria c\n  Pmax -5 % ..\n';
+    const sweep = 'sweep 1 at 2026-05-14 11:42\n  data "a.csv"\n';
+    expect(await unused(`include "library.sweepbook"\n${only}${sweep}`)).toEqual([]);
   });
 });
