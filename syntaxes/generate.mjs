@@ -1,10 +1,12 @@
 /**
  * Writes syntaxes/language-reference.md and syntaxes/sweepbook.tmLanguage.json from the keyword table, and
- * syntaxes/export-tables.md from the tables of an export (`npm run generate`). A test fails when they are not as this would write them.
+ * syntaxes/export-tables.md from the tables of an export, and l10n/bundle.l10n.json from what the extension says (`npm run generate`).
+ * A test fails when they are not as this would write them.
  */
 import { writeFileSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
+import { hostStrings } from '../l10n/collect.mjs';
 
 const folder = fileURLToPath(new URL('.', import.meta.url));
 const { outputFiles } = await build({
@@ -30,3 +32,4 @@ writeFileSync(`${folder}export-tables.md`, tablesDocument());
 writeFileSync(`${folder}../examples/fleet/views-parquet.sql`, parquetViews());
 writeFileSync(`${folder}../examples/fleet/views-csv.sql`, csvViews());
 writeFileSync(`${folder}sweepbook.tmLanguage.json`, textMateGrammar());
+writeFileSync(`${folder}../l10n/bundle.l10n.json`, `${JSON.stringify(hostStrings(), undefined, 2)}\n`);

@@ -34,7 +34,9 @@ export function activate(context: vscode.ExtensionContext): void {
     campaignStatus(campaigns, String(context.extension.packageJSON.version)),
     languages.registerHoverProvider(selector, hoverProvider(campaigns)),
     languages.registerDefinitionProvider(selector, definitionProvider(campaigns)),
-    languages.registerDocumentSymbolProvider(selector, outlineProvider(campaigns), { label: 'Campaign' }),
+    languages.registerDocumentSymbolProvider(selector, outlineProvider(campaigns), {
+      label: vscode.l10n.t('Campaign'),
+    }),
     languages.registerInlayHintsProvider(selector, hints),
     registerWriting(campaigns),
     languages.registerCodeLensProvider(selector, lenses),

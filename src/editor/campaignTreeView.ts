@@ -70,7 +70,8 @@ export class CampaignTreeView implements vscode.TreeDataProvider<TreeNode>, vsco
     item.contextValue = node.kind;
     item.accessibilityInformation = { label: `${node.label}, ${node.description}` };
     if (node.place) {
-      item.command = { command: 'sweepbook.revealInText', title: 'Go to Its Line', arguments: [node] };
+      const title = vscode.l10n.t('Go to Its Line');
+      item.command = { command: 'sweepbook.revealInText', title, arguments: [node] };
     }
     return item;
   }

@@ -1,8 +1,10 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
+import { hostStrings } from '../../l10n/collect.mjs';
 
 const root = new URL('../../', import.meta.url);
 const manifest = JSON.parse(readFileSync(new URL('package.json', root), 'utf8'));
+const words: Record<string, string> = JSON.parse(readFileSync(new URL('package.nls.json', root), 'utf8'));
 const editorSources = readdirSync(new URL('src/editor/', root), { recursive: true, encoding: 'utf8' })
   .filter((name) => name.endsWith('.ts'))
   .map((name) => readFileSync(new URL(`src/editor/${name}`, root), 'utf8'))
@@ -45,6 +47,31 @@ describe('what the extension says of itself', () => {
   it('starts for its own language and its own panel alone', () => {
     expect(manifest.activationEvents).toEqual(['onWebviewPanel:sweepbook.curves']);
     expect(languagesOf(manifest)).toEqual(['sweepbook']);
+  });
+});
+
+describe('what is to be translated', () => {
+  /** Every text of the manifest that people read. */
+  const read = new Set(['title', 'description', 'markdownDescription', 'enumDescriptions', 'contents']);
+  function textsOf(value: unknown, key = ''): string[] {
+    if (typeof value === 'string') return read.has(key) ? [value] : [];
+    if (Array.isArray(value)) return value.flatMap((each) => textsOf(each, key));
+    return Object.entries(value ?? {}).flatMap(([name, each]) => textsOf(each, name));
+  }
+
+  it('stands in package.nls.json and nowhere else, and nothing there is without use', () => {
+    const { configuration, views } = manifest.contributes;
+    // Names of the product and of languages are the same everywhere.
+    const same = ['Sweepbook', ...configuration.properties['sweepbook.report.language'].enumDescriptions];
+    const texts = [...textsOf(manifest), views.explorer[0].name].filter((text) => !same.includes(text));
+    expect(texts.filter((text) => !/^%[\w.-]+%$/.test(text))).toEqual([]);
+    expect(new Set(texts)).toEqual(new Set(Object.keys(words).map((key) => `%${key}%`)));
+    expect(Object.values(words).every((text) => text.trim() !== '')).toBe(true);
+  });
+
+  it('is collected from the sources as `npm run generate` does', () => {
+    const bundle = readFileSync(new URL('l10n/bundle.l10n.json', root), 'utf8');
+    expect(bundle).toBe(`${JSON.stringify(hostStrings(), undefined, 2)}\n`);
   });
 });
 

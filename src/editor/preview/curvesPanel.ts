@@ -135,7 +135,8 @@ export class CurvesPanel implements vscode.Disposable {
         this.#post({ type: 'show', head, view: 'campaign', campaign: campaignModel(evaluation) });
     }
     const what = { sweep: sweep?.address, string: name, campaign: head.name }[this.#view];
-    this.#panel.title = what === undefined ? 'Curves' : `Curves: ${what}`;
+    const { t } = vscode.l10n;
+    this.#panel.title = what === undefined ? t('Curves') : t('Curves: {0}', what);
     this.#sent = { evaluation, shown };
   }
 
@@ -151,7 +152,7 @@ export class CurvesPanel implements vscode.Disposable {
         return this.#turnView(message.view, message.string);
       case 'copy':
         await vscode.env.clipboard.writeText(message.text);
-        void vscode.window.setStatusBarMessage('Copied.', 2_000);
+        void vscode.window.setStatusBarMessage(vscode.l10n.t('Copied.'), 2_000);
         return;
       case 'save':
         return savePicture(message.name, message.base64, this.#uri);
@@ -167,7 +168,10 @@ export class CurvesPanel implements vscode.Disposable {
     this.#post({ type: 'held', held: this.#held });
     const evaluation = await this.#campaigns.evaluationOf(this.#uri);
     if (evaluation) this.#send(evaluation, findSweep(evaluation, this.#memory));
-    else this.#post({ type: 'nothing', text: 'Open a .sweepbook file: its curves appear here.' });
+    else {
+      const text = vscode.l10n.t('Open a .sweepbook file: its curves appear here.');
+      this.#post({ type: 'nothing', text });
+    }
   }
 
   async #choose(sweepId: string): Promise<void> {

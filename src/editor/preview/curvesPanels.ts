@@ -36,7 +36,11 @@ export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSeria
       this.#open.show();
     } else {
       const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
-      this.#adopt(vscode.window.createWebviewPanel(panelType, 'Curves', column), editor.document.uri, {});
+      this.#adopt(
+        vscode.window.createWebviewPanel(panelType, vscode.l10n.t('Curves'), column),
+        editor.document.uri,
+        {},
+      );
     }
     await this.#open?.follow(editor, true);
   }
@@ -47,7 +51,7 @@ export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSeria
     if (this.#open) this.#open.show();
     else {
       const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
-      this.#adopt(vscode.window.createWebviewPanel(panelType, 'Curves', column), uri, {});
+      this.#adopt(vscode.window.createWebviewPanel(panelType, vscode.l10n.t('Curves'), column), uri, {});
     }
     this.#open?.turnTo(uri, view, string);
   }
