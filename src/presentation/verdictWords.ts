@@ -114,3 +114,11 @@ export function countsLine(counts: VerdictCounts): string {
   const parts = rows.filter((row) => row.count > 0).map((row) => `${row.count} ${row.mark.word}`);
   return `${total} ${total === 1 ? 'sweep' : 'sweeps'}: ${parts.join(', ')}`;
 }
+
+/** `● 9  ■ 2  ○ 1`, for places that have no room for words; those stand in `countsLine`. */
+export function countsMarks(counts: VerdictCounts): string {
+  const parts = verdictCounts(counts).filter(({ count }) => count > 0);
+  return parts.length === 0
+    ? 'No sweeps'
+    : parts.map(({ mark, count }) => `${mark.symbol} ${count}`).join('  ');
+}

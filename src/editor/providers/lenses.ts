@@ -7,7 +7,12 @@ import { showInPanel } from '../preview/curvesPanels.js';
 /** Above the campaign its counts, above each string the state of its case. */
 export function lensProvider(campaigns: Campaigns): vscode.CodeLensProvider & vscode.Disposable {
   const changed = new vscode.EventEmitter<void>();
-  const listening = campaigns.onDidEvaluate(() => changed.fire());
+  const listening = vscode.Disposable.from(
+    campaigns.onDidEvaluate(() => changed.fire()),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      if (event.affectsConfiguration('sweepbook.lenses')) changed.fire();
+    }),
+  );
   return {
     onDidChangeCodeLenses: changed.event,
     provideCodeLenses(document) {

@@ -6,7 +6,12 @@ import { keyOf } from '../convert.js';
 /** Behind the first line of each sweep: its verdict and the deviation of its maximum power. */
 export function verdictHints(campaigns: Campaigns): vscode.InlayHintsProvider & vscode.Disposable {
   const changed = new vscode.EventEmitter<void>();
-  const listening = campaigns.onDidEvaluate(() => changed.fire());
+  const listening = vscode.Disposable.from(
+    campaigns.onDidEvaluate(() => changed.fire()),
+    vscode.workspace.onDidChangeConfiguration((event) => {
+      if (event.affectsConfiguration('sweepbook.inlayVerdicts')) changed.fire();
+    }),
+  );
   return {
     onDidChangeInlayHints: changed.event,
     provideInlayHints(document, range) {
