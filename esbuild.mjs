@@ -57,7 +57,6 @@ const targets = {
     target: 'node20',
     external: ['vscode'],
     minify: true,
-    keepNames: true,
   },
   'extension-web': {
     ...common,
@@ -69,7 +68,6 @@ const targets = {
     // papaparse names Node's streams in a function that nobody calls here.
     external: ['vscode', 'stream'],
     minify: true,
-    keepNames: true,
   },
   // What the extension loads when a report is asked for.
   report: {
