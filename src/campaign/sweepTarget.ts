@@ -1,3 +1,4 @@
+import { momentOfTime, type WrittenTime } from './moment.js';
 import type {
   Address,
   Campaign,
@@ -13,43 +14,43 @@ import type {
   SweepTableRecord,
   SweepTarget,
 } from './model.js';
-import { compareTimes } from './time.js';
 import { groupBy } from '../text/groups.js';
 
 export type AddressOnString = Pick<Address, 'string' | 'first' | 'last'>;
 
 /**
  * What a sweep was taken on and judged by. A sweep of a table gives the address and the time of its row.
- * @param time ISO local time, to tell which module stood at a position that was re-equipped with another type
+ * @param time to tell which module stood at a position that was re-equipped with another type
  */
 export function targetOf(
   record: SweepRecord | SweepTableRecord,
   campaign: Campaign,
   address: AddressOnString | undefined = record.kind === 'sweep' ? record.address : undefined,
-  time: string | undefined = record.kind === 'sweep' ? record.time?.iso : undefined,
+  time: WrittenTime | undefined = record.kind === 'sweep' ? record.time : undefined,
 ): SweepTarget {
   return resolveTarget(record, campaign, address, time);
 }
 
 /** What an electrical test was taken on and judged by. */
 export function targetOfTest(record: ElectricalTestRecord, campaign: Campaign): SweepTarget {
-  return resolveTarget(record, campaign, record.address, record.time?.iso);
+  return resolveTarget(record, campaign, record.address, record.time);
 }
 
 function resolveTarget(
   record: Pick<SweepRecord, 'with'> & Partial<Pick<SweepRecord, 'criteria' | 'layout'>>,
   campaign: Campaign,
   address: AddressOnString | undefined,
-  time: string | undefined,
+  time: WrittenTime | undefined,
 ): SweepTarget {
   const string = address && campaign.strings.get(address.string)?.record;
   const plane = planeOf(string, campaign);
+  const site = siteOf(plane, campaign);
   const instruments = record.with.map((name) => campaign.instruments.get(name.text)?.record);
   return {
     string,
-    module: moduleOf(string, campaign, address, time),
+    module: moduleOf(string, campaign, address, time && momentOfTime(time, site)),
     plane,
-    site: siteOf(plane, campaign),
+    site,
     criteria: criteriaOf(record.criteria, string, campaign),
     layout: record.layout && campaign.layouts.get(record.layout.text)?.record,
     tracer: instruments.find((each) => each?.kind === 'tracer'),
@@ -101,29 +102,42 @@ function moduleOf(
   string: StringRecord | undefined,
   campaign: Campaign,
   address: AddressOnString | undefined,
-  time: string | undefined,
+  moment: number | undefined,
 ): ModuleRecord | undefined {
   let type = string?.modules?.type.text;
-  if (address?.first !== undefined && (address.last ?? address.first) === address.first) {
-    for (const replaced of typeChanges(campaign).get(address.string) ?? []) {
-      const { first, last = first } = replaced.address;
+  if (
+    moment !== undefined &&
+    address?.first !== undefined &&
+    (address.last ?? address.first) === address.first
+  ) {
+    for (const change of typeChanges(campaign).get(address.string) ?? []) {
+      const { first, last = first } = change.record.address;
       if (first === undefined || address.first < first || address.first > last!) continue;
-      if (time !== undefined && replaced.time && replaced.time.iso <= time) type = replaced.type!.new.text;
+      if (change.moment <= moment) type = change.record.type!.new.text;
     }
   }
   return type === undefined ? undefined : campaign.modules.get(type)?.record;
 }
 
-const typeChangesOf = new WeakMap<Campaign, ReadonlyMap<string, readonly ReplaceRecord[]>>();
+/** A replacement by another type, and when it was done. */
+interface TypeChange {
+  readonly record: ReplaceRecord;
+  readonly moment: number;
+}
 
-/** Replacements by another type, by string, in the order of time. */
-function typeChanges(campaign: Campaign): ReadonlyMap<string, readonly ReplaceRecord[]> {
+const typeChangesOf = new WeakMap<Campaign, ReadonlyMap<string, readonly TypeChange[]>>();
+
+/** Those that have a time, by string, in the order of time. */
+function typeChanges(campaign: Campaign): ReadonlyMap<string, readonly TypeChange[]> {
   let known = typeChangesOf.get(campaign);
   if (!known) {
-    const records = campaign.entries.map(({ record }) => record);
-    const changes = records.filter((record) => record.kind === 'replace').filter((record) => record.type);
-    changes.sort((a, b) => compareTimes(a.time?.iso ?? '', b.time?.iso ?? ''));
-    known = groupBy(changes, ({ address }) => address.string);
+    const changes = campaign.entries.flatMap(({ record }): TypeChange[] => {
+      if (record.kind !== 'replace' || !record.type || !record.time) return [];
+      const string = campaign.strings.get(record.address.string)?.record;
+      return [{ record, moment: momentOfTime(record.time, siteOf(planeOf(string, campaign), campaign)) }];
+    });
+    changes.sort((a, b) => a.moment - b.moment);
+    known = groupBy(changes, ({ record }) => record.address.string);
     typeChangesOf.set(campaign, known);
   }
   return known;

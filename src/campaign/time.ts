@@ -170,23 +170,6 @@ export function formatOffset(minutes: number): string {
   return `${minutes < 0 ? '-' : '+'}${String(hours).padStart(2, '0')}:${String(rest).padStart(2, '0')}`;
 }
 
-/** When something was measured: an instant where the zone is known, and its time in ISO 8601, or whatever a table has for it. */
-export interface Timed {
-  readonly time?: string;
-  /** Milliseconds since 1970 UTC. */
-  readonly instant?: number;
-}
-
-/** Milliseconds since 1970: by the zone of the site, else as if the local time were UTC; -Infinity without a time. */
-export function momentOf({ instant, time }: Timed): number {
-  if (instant !== undefined) return instant;
-  const parsed = time === undefined ? NaN : Date.parse(/Z|[+-]\d\d:\d\d$/.test(time) ? time : `${time}Z`);
-  return Number.isNaN(parsed) ? -Infinity : parsed;
-}
-
-/** Order of local times in ISO 8601, for sorting. */
-export const compareTimes = (a: string, b: string): number => (a < b ? -1 : a > b ? 1 : 0);
-
 const steadyOffsets = new Map<string, Map<string, number | undefined>>();
 
 /** Does the clock of the zone run on through the day of this time, so that every time of it is there exactly once? */

@@ -1,5 +1,6 @@
 /** The case of every string to which something happened. */
 import type { AcceptRecord, Campaign, StringRecord } from '../campaign/model.js';
+import { latestOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
 import { shiftRange } from '../text/place.js';
 import type { Facts } from './facts.js';
@@ -69,12 +70,12 @@ function commonByString(sweeps: readonly CheckedSweep[], company: Company): Read
 
 /** Of the latest sweep of the whole string that says anything, where it is bad. */
 function suspicionOf(happenings: readonly Happening[], company: Company): LikelyCause | undefined {
-  let latest: CheckedSweep | undefined;
-  for (const happening of happenings) {
-    if (happening.kind !== 'sweep' || happening.sweep.address.includes('/')) continue;
-    const { sweep } = happening;
-    if (outcomeOf(sweep) !== 'none' && (latest?.time ?? '') <= (sweep.time ?? '')) latest = sweep;
-  }
+  const telling = happenings.flatMap((each) =>
+    each.kind === 'sweep' && !each.sweep.address.includes('/') && outcomeOf(each.sweep) !== 'none'
+      ? [each.sweep]
+      : [],
+  );
+  const latest = latestOf(telling);
   return latest && outcomeOf(latest) === 'bad' ? likelyCause(latest, company) : undefined;
 }
 
@@ -121,7 +122,7 @@ function caseOf(input: CaseInput): StringCase {
   });
   const facts: Facts = {
     wholes: tests.filter(({ whole }) => whole),
-    latest: (all.findLast(({ whole }) => whole) ?? all.at(-1))?.sweep,
+    latest: all.findLast(({ whole }) => whole) ?? all.at(-1),
     tests,
     replacements,
     acceptsAll: accepts.some(({ address }) => address.first === undefined),

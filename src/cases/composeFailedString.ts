@@ -17,7 +17,8 @@ import type {
 } from './composition.js';
 import { countercheckOf, isFailing, openingOf, partsOf } from './compositionParts.js';
 import { compositionText } from './compositionText.js';
-import { modulesOf, type MeasuredPart } from './seriesParts.js';
+import { lengthOf } from './positions.js';
+import type { MeasuredPart } from './seriesParts.js';
 import { levelOf, type Level } from './stringLevel.js';
 
 /** Undefined where no sweep of the whole string has failed and no case is open: there is nothing to explain. */
@@ -66,7 +67,7 @@ export function composeFailedString(input: CompositionInput): CompositionResult 
 /** A part that fails, and a single module that the evidence speaks against. */
 function isFound(part: MeasuredPart, input: CompositionInput): boolean {
   if (isFailing(part.sweep)) return true;
-  if (modulesOf(part) > 1) return false;
+  if (lengthOf(part) > 1) return false;
   const status = input.case?.modules.find(({ position }) => position === part.first)?.status;
   return status === 'faulty' || status === 'suspect' || status === 'replaced';
 }

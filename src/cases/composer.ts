@@ -4,10 +4,10 @@ import type { CheckedSweep } from '../checks/check.js';
 import type { Conditions, IvCurve } from '../physics/ivCurve.js';
 import type { SingleDiode } from '../physics/singleDiode.js';
 import type { Watts } from './composition.js';
+import { lengthOf } from './positions.js';
 import {
   modelPart,
   moduleModel,
-  modulesOf,
   movePart,
   seriesCurve,
   seriesPart,
@@ -121,7 +121,7 @@ export class Composer {
     const series: Part[] = [];
     let rest = opening.target.seriesModules!;
     for (const part of parts) {
-      const count = modulesOf(part);
+      const count = lengthOf(part);
       rest -= count;
       const own = setting.part?.which === part ? setting.part.scale : {};
       series.push(
@@ -139,7 +139,7 @@ export class Composer {
   #levelError({ level = {}, part }: Setting): Partial<Scale> {
     const { parts } = this.input.level;
     if (!part || !parts.includes(part.which)) return level;
-    const share = modulesOf(part.which) / parts.reduce((sum, each) => sum + modulesOf(each), 0);
+    const share = lengthOf(part.which) / parts.reduce((sum, each) => sum + lengthOf(each), 0);
     const { current = 0, voltage = 0 } = part.scale;
     return { current: share * current, voltage: share * voltage };
   }

@@ -1,10 +1,10 @@
 /** Which sweeps of a string are explained, and which sweeps of its parts still speak of the modules that stood in it then. */
 import type { ReplaceRecord } from '../campaign/model.js';
-import { momentOf } from '../campaign/time.js';
-import { parseAddress } from '../campaign/names.js';
+import { byMoment, isDoneBefore } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
 import type { CompositionInput } from './composition.js';
-import { measuredPart, modulesOf, type MeasuredPart } from './seriesParts.js';
+import { holds, lengthOf, positionsOf, runOf } from './positions.js';
+import { measuredPart, type MeasuredPart } from './seriesParts.js';
 
 export const isFailing = ({ analysis: { verdict } }: CheckedSweep): boolean =>
   verdict === 'fail' || verdict === 'conditional fail';
@@ -13,14 +13,9 @@ const isWhole = ({ address }: CheckedSweep): boolean => !address.includes('/');
 
 /** The latest failing sweep of the whole string, else the one that opened its case. */
 export function openingOf({ sweeps, case: known }: CompositionInput): CheckedSweep | undefined {
-  const failing = sweeps.filter((sweep) => isWhole(sweep) && isFailing(sweep)).sort(inTime);
+  const failing = sweeps.filter((sweep) => isWhole(sweep) && isFailing(sweep)).sort(byMoment);
   return failing.at(-1) ?? known?.openedBy;
 }
-
-const inTime = (a: CheckedSweep, b: CheckedSweep): number => {
-  const [x, y] = [momentOf(a), momentOf(b)];
-  return x === y ? 0 : x - y;
-};
 
 /** Light may differ by this factor at most between a part and its string: own choice; translations from farther are coarse. */
 const mostLight = 1.6;
@@ -31,31 +26,24 @@ const mostLight = 1.6;
  */
 export function partsOf({ sweeps, replacements }: CompositionInput, opening: CheckedSweep): MeasuredPart[] {
   const candidates = sweeps.flatMap((sweep) => {
-    const range = isWhole(sweep) ? undefined : positionsOf(sweep.address);
-    if (!range || !isUsable(sweep, opening)) return [];
-    const positions = Array.from({ length: range.last - range.first + 1 }, (_, index) => range.first + index);
-    const moved = positions.some(
+    const run = runOf(sweep.address);
+    if (!run || !isUsable(sweep, opening)) return [];
+    const moved = positionsOf(run).some(
       (position) =>
         replacedBefore(replacements, position, sweep) !== replacedBefore(replacements, position, opening),
     );
-    return moved ? [] : [measuredPart(sweep, range.first, range.last)];
+    return moved ? [] : [measuredPart(sweep, run)];
   });
   const judged = (part: MeasuredPart): number => (part.sweep.analysis.verdict === 'not judged' ? 1 : 0);
-  candidates.sort((a, b) => modulesOf(a) - modulesOf(b) || judged(a) - judged(b) || inTime(b.sweep, a.sweep));
+  candidates.sort((a, b) => lengthOf(a) - lengthOf(b) || judged(a) - judged(b) || byMoment(b.sweep, a.sweep));
   const taken = new Set<number>();
   const parts = candidates.filter((part) => {
-    const positions = Array.from({ length: modulesOf(part) }, (_, index) => part.first + index);
+    const positions = positionsOf(part);
     if (positions.some((position) => taken.has(position))) return false;
     for (const position of positions) taken.add(position);
     return true;
   });
   return parts.sort((a, b) => a.first - b.first);
-}
-
-function positionsOf(address: string): { first: number; last: number } | undefined {
-  const parsed = parseAddress(address);
-  if (!('string' in parsed) || parsed.first === undefined) return undefined;
-  return { first: parsed.first, last: parsed.last ?? parsed.first };
 }
 
 function isUsable({ analysis, reading, target }: CheckedSweep, opening: CheckedSweep): boolean {
@@ -66,15 +54,15 @@ function isUsable({ analysis, reading, target }: CheckedSweep, opening: CheckedS
   return ratio > 1 / mostLight && ratio < mostLight && analysis.measured?.parameters.isc !== undefined;
 }
 
-/** How often the module at a position was replaced before a sweep. Both times are local ones of the site. */
+/** How often the module at a position was replaced before a sweep. */
 function replacedBefore(
   replacements: readonly ReplaceRecord[],
   position: number,
-  { time = '' }: CheckedSweep,
+  sweep: CheckedSweep,
 ): number {
-  return replacements.filter(({ address: { first, last = first }, time: at }) => {
-    const covers = first !== undefined && position >= first && position <= last!;
-    return covers && at !== undefined && at.iso <= time.slice(0, 19);
+  return replacements.filter(({ address: { first, last = first }, time }) => {
+    const covers = first !== undefined && holds({ first, last: last! }, position);
+    return covers && isDoneBefore(time, sweep);
   }).length;
 }
 
@@ -85,19 +73,18 @@ export function countercheckOf(
   found: readonly MeasuredPart[],
 ): CheckedSweep | undefined {
   const mended = (sweep: CheckedSweep): boolean =>
-    found.every(({ first, last }) => {
-      for (let position = first; position <= last; position++) {
-        const [before, after] = [opening, sweep].map((each) => replacedBefore(replacements, position, each));
-        if (after! > before!) return true;
-      }
-      return false;
-    });
+    found.every((part) =>
+      positionsOf(part).some(
+        (position) =>
+          replacedBefore(replacements, position, sweep) > replacedBefore(replacements, position, opening),
+      ),
+    );
   return [...sweeps]
-    .sort(inTime)
+    .sort(byMoment)
     .find(
       (sweep) =>
         isWhole(sweep) &&
-        inTime(sweep, opening) > 0 &&
+        byMoment(sweep, opening) > 0 &&
         !/^(void|not judged)$/.test(sweep.analysis.verdict) &&
         mended(sweep),
     );

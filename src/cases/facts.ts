@@ -6,7 +6,7 @@ export interface Facts {
   /** Judged sweeps of the whole string. */
   readonly wholes: readonly Test[];
   /** The latest sweep of the whole string that is not void, judged or not; of a part where no whole was swept. */
-  readonly latest?: CheckedSweep;
+  readonly latest?: { readonly index: number; readonly sweep: CheckedSweep };
   readonly tests: readonly Test[];
   readonly replacements: readonly Replacement[];
   /** The string as a whole was accepted. */

@@ -3,14 +3,13 @@ import type {
   AcceptRecord,
   BlockPlace,
   Campaign,
-  LocalTime,
   NoteRecord,
   ReplaceRecord,
   SiteRecord,
   StringRecord,
 } from '../campaign/model.js';
+import { momentOf, momentOfTime } from '../campaign/moment.js';
 import { planeOf, siteOf } from '../campaign/sweepTarget.js';
-import { parseTime, resolveInstant } from '../campaign/time.js';
 import type { CheckedSweep } from '../checks/check.js';
 
 export type Happening =
@@ -64,7 +63,7 @@ export function inTime(
   let before = -Infinity;
   const timed = happenings.map((happening) => {
     const isAcceptance = happening.kind === 'record' && happening.record.kind === 'accept';
-    const moment = isAcceptance ? Infinity : (momentOf(happening, site) ?? before);
+    const moment = isAcceptance ? Infinity : (momentOfHappening(happening, site) ?? before);
     if (!isAcceptance) before = Math.max(before, moment);
     return { happening, moment };
   });
@@ -73,23 +72,11 @@ export function inTime(
     .map((each) => each.happening);
 }
 
-/** Milliseconds; by the clock of the site where its zone is not known, which is enough to compare by. */
-function momentOf(happening: Happening, site: SiteRecord | undefined): number | undefined {
+function momentOfHappening(happening: Happening, site: SiteRecord | undefined): number | undefined {
   if (happening.kind === 'sweep') {
-    const { instant, time } = happening.sweep;
-    if (instant !== undefined && site?.timezone !== undefined) return instant;
-    // A row of a table may hold anything as its time.
-    const local = time === undefined ? undefined : parseTime(time.slice(0, 19));
-    return local && localMoment(local, site);
+    const moment = momentOf(happening.sweep);
+    return Number.isFinite(moment) ? moment : undefined;
   }
   const { record } = happening;
-  return record.kind === 'accept' || !record.time ? undefined : localMoment(record.time, site);
-}
-
-function localMoment(local: Omit<LocalTime, 'range'>, site: SiteRecord | undefined): number | undefined {
-  const asUtc = Date.parse(`${local.iso}Z`);
-  if (Number.isNaN(asUtc)) return undefined;
-  if (site?.timezone === undefined) return asUtc;
-  const found = resolveInstant(local, site.timezone);
-  return found.kind === 'instant' ? found.instant : asUtc - found.offsetsMinutes[0] * 60_000;
+  return record.kind === 'accept' || !record.time ? undefined : momentOfTime(record.time, site);
 }

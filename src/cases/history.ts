@@ -5,7 +5,7 @@
 import { differenceUncertainty } from '../analysis/comparedSweeps.js';
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
 import type { Campaign, ParameterName, ReplaceRecord, StringRecord } from '../campaign/model.js';
-import { momentOf } from '../campaign/time.js';
+import { isDoneBefore, momentOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
@@ -109,9 +109,8 @@ const replacementsOf = ({ entries }: Campaign): ReplaceRecord[] =>
   entries.flatMap(({ record }) => (record.kind === 'replace' ? [record] : []));
 
 function between(records: readonly ReplaceRecord[], before: CheckedSweep, now: CheckedSweep): string[] {
-  const local = ({ time = '' }: CheckedSweep): string => time.slice(0, 19);
   return records
-    .filter(({ time }) => time && time.iso > local(before) && time.iso <= local(now))
+    .filter(({ time }) => isDoneBefore(time, now) && !isDoneBefore(time, before))
     .map(({ address, serial }) => address.text + (serial ? `: ${serial.old} -> ${serial.new}` : ''));
 }
 

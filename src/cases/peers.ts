@@ -4,7 +4,7 @@
  */
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
 import type { ParameterName } from '../campaign/model.js';
-import { momentOf } from '../campaign/time.js';
+import { byMoment } from '../campaign/moment.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
 import { groupBy } from '../text/groups.js';
 import type { FileProblem } from '../text/problem.js';
@@ -55,7 +55,7 @@ export function latestJudged<S extends CheckedSweep>(sweeps: readonly S[]): Map<
     const { verdict } = sweep.analysis;
     if (sweep.address.includes('/') || verdict === 'void' || verdict === 'not judged') continue;
     const known = latest.get(sweep.address);
-    if (!known || momentOf(sweep) >= momentOf(known)) latest.set(sweep.address, sweep);
+    if (!known || byMoment(sweep, known) >= 0) latest.set(sweep.address, sweep);
   }
   return latest;
 }

@@ -25,8 +25,8 @@ export function caseProposal(context: ProposalContext): Proposal | undefined {
   if (search.doubtful.length > 0) return doubtfulModulesProposal(context);
   if (search.failed) return failedProposal(context, search.failed);
   if (state === 'replaced') return counterCheckProposal(context);
-  const { latest } = facts;
   if (state === 'open') return withoutPositions(context);
+  const latest = facts.latest?.sweep;
   if (!latest) return undefined;
   if (latest.analysis.verdict === 'not judged') return notJudgedProposal(latest);
   return latest.analysis.verdict === 'conditional pass' ? decideProposal(latest) : undefined;
@@ -34,13 +34,12 @@ export function caseProposal(context: ProposalContext): Proposal | undefined {
 
 function counterCheckProposal({ string, facts }: ProposalContext): Proposal {
   const { latest, replacements } = facts;
-  const last = replacements.at(-1)!;
   const replaced = listText([
     ...new Set(replacements.filter(isAfterLast(facts)).map(({ run }) => runAddress(string, run))),
   ]);
   const unjudged =
-    latest?.analysis.verdict === 'not judged' && (latest.time ?? '').slice(0, 19) > (last.time ?? '')
-      ? ` ${sweepName(latest)} was not judged. ${headline(latest)}`
+    latest?.sweep.analysis.verdict === 'not judged' && latest.index > replacements.at(-1)!.index
+      ? ` ${sweepName(latest.sweep)} was not judged. ${headline(latest.sweep)}`
       : '';
   return {
     kind: 'counter-check',

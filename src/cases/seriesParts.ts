@@ -8,12 +8,11 @@ import { fallingCurve, voltageOfFalling, type FallingCurve } from '../physics/fa
 import type { Conditions, IvCurve } from '../physics/ivCurve.js';
 import { sampleFalling, usualBypassVoltage } from '../physics/seriesComposition.js';
 import { characteristicPoints, voltageAtCurrent, type SingleDiode } from '../physics/singleDiode.js';
+import { lengthOf, type Run } from './positions.js';
 
 /** Modules `first` to `last` of a string, measured together. */
-export interface MeasuredPart {
+export interface MeasuredPart extends Run {
   readonly address: string;
-  readonly first: number;
-  readonly last: number;
   readonly sweep: CheckedSweep;
   /** Substrings whose voltage its curve lacks. */
   readonly substringsOut: number;
@@ -30,12 +29,10 @@ export const unscaled: Scale = { current: 1, voltage: 1 };
 /** Voltage (V) of something in series at a current (A). */
 export type Part = (current: number) => number;
 
-export function measuredPart(sweep: CheckedSweep, first: number, last: number): MeasuredPart {
+export function measuredPart(sweep: CheckedSweep, { first, last }: Run): MeasuredPart {
   const substringsOut = sweep.diagnosis?.substringsOut || substringsOutByVoc(sweep);
   return { address: sweep.address, first, last, sweep, substringsOut };
 }
-
-export const modulesOf = ({ first, last }: MeasuredPart): number => last - first + 1;
 
 /** What a part carries at some conditions. */
 export interface MovedPart {
@@ -50,7 +47,7 @@ export interface MovedPart {
 export function movePart(part: MeasuredPart, to: Conditions): MovedPart | undefined {
   const moved = sweepAtConditions(part.sweep, to, part.substringsOut);
   if (!moved || moved.curve.voltage.length < 2) return undefined;
-  const all = modulesOf(part) * (part.sweep.target.module?.substrings ?? assumedSubstrings);
+  const all = lengthOf(part) * (part.sweep.target.module?.substrings ?? assumedSubstrings);
   const substrings = Math.max(all - part.substringsOut, 1);
   return { curve: fallingCurve(moved.curve), substrings, addedResistance: addedResistance(part, substrings) };
 }

@@ -8,7 +8,8 @@ import { standardTestConditions, type Conditions, type CurveParameters } from '.
 import { characteristicPoints } from '../physics/singleDiode.js';
 import { expectedModel } from '../analysis/diodeFit.js';
 import type { PeerGroup } from './peers.js';
-import { modulesOf, unscaled, type MeasuredPart, type Scale } from './seriesParts.js';
+import { lengthOf } from './positions.js';
+import { unscaled, type MeasuredPart, type Scale } from './seriesParts.js';
 
 /** A sound module over the model of its nameplate. */
 export interface Level {
@@ -37,7 +38,7 @@ export function levelOf(
 function fromCleared(parts: readonly MeasuredPart[]): Level | undefined {
   const known = parts.flatMap((part) => {
     const [atSweep, atStandard] = [scaleAtSweep(part.sweep), scaleAtStandard(part.sweep)];
-    return atSweep && atStandard ? [{ part, atSweep, atStandard, count: modulesOf(part) }] : [];
+    return atSweep && atStandard ? [{ part, atSweep, atStandard, count: lengthOf(part) }] : [];
   });
   const count = known.reduce((sum, each) => sum + each.count, 0);
   if (count === 0) return undefined;

@@ -1,7 +1,7 @@
 /** What the other strings of one module type read on the same day: the company a sweep is judged in. */
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
-import { momentOf, type Timed } from '../campaign/time.js';
+import { momentOf, type Timed } from '../campaign/moment.js';
 import { WithoutOne } from '../physics/robustStatistics.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { groupBy } from '../text/groups.js';

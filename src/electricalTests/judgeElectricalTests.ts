@@ -1,5 +1,6 @@
 /** The verdict of every electrical test of a campaign. */
 import type { ElectricalTestRecord } from '../campaign/model.js';
+import { momentOf } from '../campaign/moment.js';
 import type { FileProblem } from '../text/problem.js';
 import { judgeContinuity } from './continuity.js';
 import {
@@ -55,8 +56,8 @@ function latestOf(tests: readonly TakenTest[]): ReadonlySet<TakenTest> {
 }
 
 function isBefore(a: TakenTest, b: TakenTest): boolean {
-  if (a.instant !== undefined && b.instant !== undefined) return a.instant < b.instant;
-  return a.time !== undefined && b.time !== undefined && a.time < b.time;
+  const [x, y] = [momentOf(a), momentOf(b)];
+  return x < y && Number.isFinite(x);
 }
 
 export function countElectrical(tests: readonly ElectricalTest[]): ElectricalCounts {

@@ -1,5 +1,5 @@
 /** How each meter reading stands to those of like strings under like conditions. */
-import { momentOf } from '../campaign/time.js';
+import { momentOf } from '../campaign/moment.js';
 import { groupBy } from '../text/groups.js';
 import type { TakenTest } from './electricalTest.js';
 import { expectedReading, likeness, type Expected } from './expectedReading.js';

@@ -1,12 +1,14 @@
 /** What strings say beside each other: like strings, composed strings, an earlier campaign. Remembered where it costs. */
-import type { Campaign, ReplaceRecord } from '../campaign/model.js';
+import type { Campaign } from '../campaign/model.js';
 import { composeFailedString } from '../cases/composeFailedString.js';
 import type { Composition, CompositionResult } from '../cases/composition.js';
 import { historyOf, type History, type PairHistory, type Visit } from '../cases/history.js';
 import type { PeerGroup } from '../cases/peers.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
+import { groupBy } from '../text/groups.js';
 import { Remembered } from './remembered.js';
+import { replacementsByString } from './replacements.js';
 
 const compositions = new Remembered<CompositionResult | undefined>();
 const pairs = new Remembered<PairHistory>();
@@ -33,7 +35,13 @@ export function rememberedCompositions(
     const peers = groupOf.get(string);
     const known = caseOf.get(string);
     const dependencies = [
-      ...own.flatMap(({ address, time, analysis, diagnosis }) => [address, time, analysis, diagnosis]),
+      ...own.flatMap(({ address, time, instant, analysis, diagnosis }) => [
+        address,
+        time,
+        instant,
+        analysis,
+        diagnosis,
+      ]),
       ...replacements,
       ...(peers?.members ?? []).map(({ sweep }) => sweep.analysis),
       known?.openedBy?.analysis,
@@ -47,31 +55,16 @@ export function rememberedCompositions(
   return results;
 }
 
-function replacementsByString({ entries }: Campaign): Map<string, ReplaceRecord[]> {
-  const byString = new Map<string, ReplaceRecord[]>();
-  for (const { record } of entries) {
-    if (record.kind !== 'replace') continue;
-    const known = byString.get(record.address.string);
-    if (known) known.push(record);
-    else byString.set(record.address.string, [record]);
-  }
-  return byString;
-}
-
 /** Strings of which parts were swept: without them nothing is composed. */
 function suspectStrings(sweeps: readonly CheckedSweep[]): Map<string, CheckedSweep[]> {
   const withParts = new Set(
     sweeps.flatMap(({ address }) => (address.includes('/') ? [address.split('/')[0]!] : [])),
   );
-  const strings = new Map<string, CheckedSweep[]>();
-  for (const sweep of sweeps) {
-    const string = sweep.address.split('/')[0]!;
-    if (!withParts.has(string)) continue;
-    const known = strings.get(string);
-    if (known) known.push(sweep);
-    else strings.set(string, [sweep]);
-  }
-  return strings;
+  const stringOf = ({ address }: CheckedSweep): string => address.split('/')[0]!;
+  return groupBy(
+    sweeps.filter((sweep) => withParts.has(stringOf(sweep))),
+    stringOf,
+  );
 }
 
 /** With the sweeps as they stand now: an edit above them moved their lines and changed nothing else. */

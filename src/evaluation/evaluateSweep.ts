@@ -165,7 +165,7 @@ function sweepOfRow(
   if (row.time !== '' && !local) {
     fail('time/unreadable', 'warning', `The time "${row.time}" is not of the form 2026-05-14 11:42.`);
   }
-  const target = targetOf(record, context.campaign, address, local?.iso);
+  const target = targetOf(record, context.campaign, address, local);
   const modules = target.string?.modules?.count;
   if (modules !== undefined && target.seriesModules === undefined) {
     const has = `string ${address!.string} has ${modules} modules`;

@@ -1,9 +1,11 @@
 /** Sweeps of the same device are looked at together: their scatter enters the uncertainty of each. */
 import { repeatabilityOf } from '../analysis/repeatability.js';
 import type { Campaign } from '../campaign/model.js';
+import { isDoneBefore } from '../campaign/moment.js';
 import { repeatedAnalysis } from './analyses.js';
 import type { SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
+import { replacementsByString } from './replacements.js';
 
 /**
  * The same blocks with the sweeps of repeated measurements analysed anew. Two sweeps repeat each other when they have the same
@@ -42,10 +44,10 @@ export function withChanged(
 /** Sweeps of the same address with no module of the string replaced between them, in reading order. */
 export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Campaign): EvaluatedSweep[][] {
   const groups = new Map<string, EvaluatedSweep[]>();
-  const replacements = replacementTimes(campaign);
+  const replacements = replacementsByString(campaign);
   for (const sweep of sweeps) {
-    const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(
-      (time) => time <= (sweep.time ?? ''),
+    const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(({ time }) =>
+      isDoneBefore(time, sweep),
     );
     const key = `${sweep.address}\n${before.length}`;
     const group = groups.get(key);
@@ -53,15 +55,4 @@ export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Camp
     else groups.set(key, [sweep]);
   }
   return [...groups.values()];
-}
-
-/** Local times of replacements, by string. */
-function replacementTimes(campaign: Campaign): Map<string, string[]> {
-  const times = new Map<string, string[]>();
-  for (const { record } of campaign.entries) {
-    if (record.kind !== 'replace' || !record.time) continue;
-    const known = times.get(record.address.string) ?? [];
-    times.set(record.address.string, [...known, record.time.iso]);
-  }
-  return times;
 }

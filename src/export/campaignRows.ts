@@ -1,7 +1,7 @@
 /** The rows of each table, from one evaluated campaign. */
 import type { ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { ModuleRecord, Placed, ReplaceRecord, StringRecord } from '../campaign/model.js';
-import { momentOf } from '../campaign/time.js';
+import { latestOf } from '../campaign/moment.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import type { Figure } from '../diagnosis/diagnosis.js';
 
@@ -114,13 +114,6 @@ export function stringRows(source: ExportSource): StringRow[] {
 
 /** `1.03` of `1.03/11`. */
 export const stringOf = (address: string): string => address.split('/')[0]!;
-
-/** The last in time; of equal times, and without times, the last written. */
-function latestOf(sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | undefined {
-  let latest = sweeps[0];
-  for (const sweep of sweeps) if (momentOf(sweep) >= momentOf(latest!)) latest = sweep;
-  return latest;
-}
 
 export function sweepRows(source: ExportSource): SweepRow[] {
   return source.evaluation.sweeps.map((sweep) => ({ source, sweep }));

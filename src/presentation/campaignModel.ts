@@ -1,3 +1,4 @@
+import { byMoment } from '../campaign/moment.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { caseStory } from './caseTexts.js';
 import { stateMark, stateOrder } from './caseWords.js';
@@ -102,7 +103,7 @@ function mapRows({ campaign, sweeps, cases }: Evaluation): MapRow[] {
   for (const sweep of sweeps) {
     if (sweep.address.includes('/') || sweep.analysis.verdict === 'void') continue;
     const former = latest.get(sweep.address);
-    if (!former || (former.time ?? '') <= (sweep.time ?? '')) latest.set(sweep.address, sweep);
+    if (!former || byMoment(sweep, former) >= 0) latest.set(sweep.address, sweep);
   }
   return [...campaign.strings].flatMap(([name, { record }]): MapRow[] => {
     const { position } = record;

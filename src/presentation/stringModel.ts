@@ -1,4 +1,5 @@
 /** One string with all its sweeps and the state of its case, as plain JSON for the panel; see stringTypes.ts. */
+import { latestOf } from '../campaign/moment.js';
 import type { CaseEvent, ModuleEvidence } from '../cases/stringCase.js';
 import type { StringHistory } from '../cases/history.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
@@ -55,7 +56,7 @@ function moduleCell(
   sweeps: readonly EvaluatedSweep[],
 ): ModuleCell {
   const own = sweeps.filter(({ address }) => address === `${name}/${position}`);
-  return { position, mark: moduleMark(status), because, serial, sweepId: latest(own)?.id };
+  return { position, mark: moduleMark(status), because, serial, sweepId: latestOf(own)?.id };
 }
 
 /** The same said of many positions is said once; of untested ones nothing is to be said. */
@@ -83,10 +84,6 @@ function positionsText(positions: readonly number[]): string {
   }
   return runs.map((run) => (run.length > 2 ? `${run[0]!} to ${run.at(-1)!}` : run.join(', '))).join(', ');
 }
-
-/** By time; of those without a time the last one written. */
-const latest = (sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | undefined =>
-  [...sweeps].sort((a, b) => (a.time ?? '').localeCompare(b.time ?? '')).at(-1);
 
 function eventItem(event: CaseEvent, sweeps: readonly EvaluatedSweep[]): EventItem {
   const sweep = event.sweep && sweeps.find(({ analysis }) => analysis === event.sweep!.analysis);

@@ -1,4 +1,5 @@
 /** How each string of a campaign stands: the sweep that counts for it, and what became of its case. */
+import { byMoment } from '../campaign/moment.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import type { StringCase } from '../cases/stringCase.js';
 import { standings, type Standing } from './words/words.js';
@@ -34,7 +35,7 @@ function countingSweep(sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | unde
     verdict === 'void' ? 0 : verdict === 'not judged' ? 1 : 2;
   return sweeps.reduce<EvaluatedSweep | undefined>((best, sweep) => {
     if (!best || rank(sweep) > rank(best)) return sweep;
-    return rank(sweep) === rank(best) && (sweep.time ?? '') >= (best.time ?? '') ? sweep : best;
+    return rank(sweep) === rank(best) && byMoment(sweep, best) >= 0 ? sweep : best;
   }, undefined);
 }
 

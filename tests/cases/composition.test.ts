@@ -263,6 +263,22 @@ describe('other strings', () => {
     expect(after.sweeps).toContain(is);
   });
 
+  it('the offset of a written time tells what was measured before a replacement', async () => {
+    // 11:30 UTC is half past twelve by the clock of the site, so S1/6 was swept before.
+    const evaluation = await evaluateRoof({
+      sweeps: [
+        whole(withLost(5)),
+        single(1, [{}]),
+        { ...single(6, [lost]), time: '2026-05-14 12:00' },
+        { ...whole(equal(6)), time: '2026-05-14 13:00' },
+      ],
+      blocks: 'replace S1/6 at 2026-05-14 11:30Z\n  serial "1" -> "2"',
+    });
+    const found = composedOf(evaluation, 'S1');
+    expect(found.costs.map(({ address }) => address)).toEqual(['S1/6']);
+    expect(found.forecast.read!.sweep.time).toBe('2026-05-14T13:00:00+01:00');
+  });
+
   it('what was measured after a replacement does not speak of what failed before it', async () => {
     const replaced = 'replace S1/6 at 2026-05-14 12:00\n  serial "1" -> "2"';
     const sweeps = [

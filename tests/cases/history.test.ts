@@ -88,6 +88,11 @@ describe('change for each year', () => {
     const { history } = await evaluateBoth(later(0.99, { blocks }));
     expect(history!.strings.map(({ replaced }) => replaced.length)).toEqual([0, 1, 0, 0, 0, 0]);
     expect(history!.strings[1]!.replaced).toEqual(['S2/3: K-1 -> K-2']);
+    // 10:30 UTC is half past eleven by the clock of the site: after the sweep of S2.
+    const after = await evaluateBoth(
+      later(0.99, { blocks: blocks.replace(/at .*/, 'at 2028-05-14 10:30Z') }),
+    );
+    expect(after.history!.strings[1]!.replaced).toEqual([]);
   });
 });
 

@@ -76,6 +76,13 @@ describe('repeated sweeps', () => {
     ).not.toContain('Repeatability');
   });
 
+  it('do not count together across a replacement whose time has an offset', async () => {
+    const site = 'site s\n  position 52.4 N, 0.26 E\n  timezone Europe/London';
+    const { sweeps } = await evaluated(3, `${site}\n\nreplace S/1 at 2026-05-14 10:41Z\n  serial "A" -> "B"`);
+    const sources = sweeps.flatMap(({ analysis }) => analysis.budget.map(({ source }) => source));
+    expect(sources.join()).not.toContain('Repeatability');
+  });
+
   it('do not count together across a replacement', async () => {
     const { sweeps } = await evaluated(3, 'replace S/1 at 2026-05-14 11:41\n  serial "A" -> "B"');
     expect(sweeps[0]!.analysis.budget.map(({ source }) => source).join()).not.toContain('Repeatability');
