@@ -76,6 +76,11 @@ const folders = {
     ],
     packages: ['vega', 'vega-lite', 'vega-interpreter', 'pdfkit', 'svg-to-pdfkit', 'dejavu-fonts-ttf'],
   },
+  results: { folders: ['campaign', 'evaluation', 'presentation'], packages: [] },
+  ci: {
+    folders: ['text', 'evaluation', 'presentation'],
+    packages: ['junit-report-builder', 'node-sarif-builder'],
+  },
   messages: { folders: ['presentation'], packages: ['zod'] },
   editor: {
     // Of report the types and the tables of choices alone: what draws is loaded from its own bundle.
@@ -119,6 +124,8 @@ const folders = {
       'bringIn',
       'server',
       'report',
+      'results',
+      'ci',
     ],
     packages: ['commander', 'tinyglobby'],
     node: true,

@@ -2,7 +2,7 @@
 import { Command, CommanderError, Option } from 'commander';
 import { programVersion } from './evaluateFiles.js';
 import { bringIn, type BringInOptions } from './bringIn.js';
-import { check, type CheckOptions } from './check.js';
+import { check, checkFormats, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
@@ -35,7 +35,19 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .command('check')
     .description('print one line a sweep, a summary, and what is wrong in the files')
     .argument('<file...>', 'campaign files, folders, or patterns')
-    .addOption(new Option('--format <format>', 'what to print').choices(['text', 'json']).default('text'))
+    .addOption(
+      new Option(
+        '--format <format>',
+        'what to print: text, JSON, a Markdown summary, JUnit XML, SARIF, annotations for GitHub, code quality for GitLab',
+      )
+        .choices(checkFormats)
+        .default('text'),
+    )
+    .option(
+      '--against <file>',
+      'fail where the results are not those of this file, which --write-results wrote',
+    )
+    .option('--write-results <file>', 'write the results, one line a sweep, to be committed')
     .addOption(rootOption)
     .option('--ascii', 'plain ASCII marks')
     .option('--fit', 'with --format json: also the single-diode model fitted to each curve')

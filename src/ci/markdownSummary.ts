@@ -1,0 +1,67 @@
+/** The state of campaigns in a few lines of Markdown, for the summary of a build or a comment on a pull request. */
+import { sweepListItem } from '../presentation/campaignModel.js';
+import { electricalItems, electricalLine } from '../presentation/electricalModel.js';
+import { escapeMarkdown } from '../presentation/markdownText.js';
+import { nextSteps } from '../presentation/nextSteps.js';
+import { countsLine } from '../presentation/verdictWords.js';
+import type { CheckedCampaign } from './checkedCampaign.js';
+
+export const markdownSummary = (campaigns: readonly CheckedCampaign[]): string =>
+  campaigns.map((campaign) => `${partsOf(campaign).join('\n\n')}\n`).join('\n');
+
+function partsOf({ evaluation, display }: CheckedCampaign): string[] {
+  const sweeps = evaluation.sweeps.map(sweepListItem).filter(({ verdict }) => verdict.verdict !== 'pass');
+  const tests = electricalItems(evaluation).filter(
+    ({ verdict, replaced }) => verdict.verdict !== 'pass' && !replaced,
+  );
+  const electrical = electricalLine(evaluation);
+  return [
+    `### ${escapeMarkdown(display(evaluation.root))}`,
+    `**${escapeMarkdown(countsLine(evaluation.counts))}**${electrical === '' ? '' : `  \n${escapeMarkdown(electrical)}`}`,
+    ...table(
+      ['', 'sweep', 'time', 'Pmax at STC', 'deviation', 'U (95 %)', 'verdict', 'why'],
+      sweeps.map((sweep) => [
+        sweep.verdict.symbol,
+        sweep.address,
+        sweep.time,
+        sweep.pmax,
+        sweep.deviation,
+        sweep.uncertainty,
+        sweep.verdict.word,
+        sweep.headline,
+      ]),
+    ),
+    ...table(
+      ['', 'test', 'device', 'time', 'reading', 'verdict', 'why'],
+      tests.map(({ verdict, kind, address, time, reading, reasons }) => [
+        verdict.symbol,
+        kind,
+        address,
+        time,
+        reading,
+        verdict.word,
+        reasons.join(' '),
+      ]),
+    ),
+    ...list(
+      'Next',
+      nextSteps(evaluation).map(({ text, why }) => (why === undefined ? text : `${text} ${why}`)),
+    ),
+    ...list(
+      'Diagnostics',
+      evaluation.problems.map(
+        ({ severity, file, range, message }) =>
+          `${severity}: ${display(file)}:${range.start.line + 1}: ${message}`,
+      ),
+    ),
+  ];
+}
+
+function table(titles: readonly string[], rows: readonly (readonly string[])[]): string[] {
+  if (rows.length === 0) return [];
+  const line = (cells: readonly string[]): string => `| ${cells.map(escapeMarkdown).join(' | ')} |`;
+  return [[line(titles), `|${titles.map(() => '---').join('|')}|`, ...rows.map(line)].join('\n')];
+}
+
+const list = (title: string, items: readonly string[]): string[] =>
+  items.length === 0 ? [] : [`**${title}**`, items.map((item) => `- ${escapeMarkdown(item)}`).join('\n')];

@@ -1,0 +1,63 @@
+/** Problems as SARIF 2.1.0 (OASIS), which code scanning of GitHub, Azure and others read. */
+import { SarifBuilder, SarifResultBuilder, SarifRuleBuilder, SarifRunBuilder } from 'node-sarif-builder';
+import type { Place, Range } from '../text/place.js';
+import type { Severity } from '../text/problem.js';
+import { fingerprint } from './annotations.js';
+import { problemsOf, type CheckedCampaign } from './checkedCampaign.js';
+
+const levels = { error: 'error', warning: 'warning', information: 'note' } as const satisfies Record<
+  Severity,
+  string
+>;
+
+/** @param version of the program */
+export function sarif(campaigns: readonly CheckedCampaign[], version: string): string {
+  const run = new SarifRunBuilder({ columnKind: 'utf16CodeUnits' }).initSimple({
+    toolDriverName: 'sweepbook',
+    toolDriverVersion: version,
+  });
+  const found = campaigns.flatMap((campaign) =>
+    problemsOf(campaign).map((problem) => ({ problem, display: campaign.display })),
+  );
+  for (const id of new Set(found.map(({ problem }) => problem.id)))
+    run.addRule(new SarifRuleBuilder({ id, shortDescription: { text: ruleText(id) } }));
+  const used = new Map<string, number>();
+  for (const { problem, display } of found) {
+    const location = (place: Place) => ({
+      physicalLocation: {
+        artifactLocation: { uri: uriOf(display(place.file)) },
+        region: regionOf(place.range),
+      },
+    });
+    const related = (problem.related ?? []).map(({ message, place }) => ({
+      ...location(place),
+      message: { text: message },
+    }));
+    run.addResult(
+      new SarifResultBuilder({
+        ruleId: problem.id,
+        level: levels[problem.severity],
+        message: { text: problem.message },
+        locations: [location(problem)],
+        ...(related.length === 0 ? {} : { relatedLocations: related }),
+        partialFingerprints: { 'sweepbook/v1': fingerprint(display(problem.file), problem, used) },
+      }),
+    );
+  }
+  const log = new SarifBuilder();
+  log.addRun(run);
+  return `${log.buildSarifJsonString({ indent: true })}\n`;
+}
+
+/** `unit/wrong-dimension` -> `unit: wrong dimension`. */
+const ruleText = (id: string): string => id.replace('/', ': ').replaceAll('-', ' ');
+
+/** A path as a relative URI (RFC 3986): its slashes stay. */
+const uriOf = (path: string): string => path.split('/').map(encodeURIComponent).join('/');
+
+const regionOf = ({ start, end }: Range) => ({
+  startLine: start.line + 1,
+  startColumn: start.character + 1,
+  endLine: end.line + 1,
+  endColumn: end.character + 1,
+});

@@ -1,0 +1,77 @@
+/** Results that are committed beside their campaigns: written, and held against what is computed now. */
+import { existsSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import path from 'node:path';
+import { compareResults } from '../results/compareResults.js';
+import { resultsText, type NamedCampaign } from '../results/resultsText.js';
+import { rulesVersion } from '../results/rulesVersion.js';
+import type { EvaluatedFile } from './eachCampaign.js';
+import { exitStatus } from './exitStatus.js';
+import { complain, type Io } from './io.js';
+import { writeWhole } from './writeWhole.js';
+
+export async function writeResults(
+  name: string,
+  evaluated: readonly EvaluatedFile[],
+  io: Io,
+): Promise<number> {
+  const target = path.resolve(io.workingFolder, name);
+  if (evaluated.some(({ evaluation }) => [...evaluation.files, ...evaluation.dataFiles].includes(target))) {
+    complain(io, `${name}: is a file of the campaign itself; name another for the results`);
+    return exitStatus.usage;
+  }
+  try {
+    await writeWhole(target, resultsText(namedFrom(target, evaluated)));
+  } catch (error) {
+    complain(io, `${name}: the results could not be written (${(error as Error).message})`);
+    return exitStatus.notComputable;
+  }
+  return exitStatus.pass;
+}
+
+export async function againstResults(
+  name: string,
+  evaluated: readonly EvaluatedFile[],
+  io: Io,
+): Promise<number> {
+  const file = path.resolve(io.workingFolder, name);
+  let text;
+  try {
+    text = await readFile(file, 'utf8');
+  } catch (error) {
+    const hint = `write it with "sweepbook check --write-results ${name}"`;
+    complain(io, `${name}: the results could not be read (${(error as Error).message}); ${hint}`);
+    return exitStatus.notComputable;
+  }
+  const { differences, notComputed, otherRules, unreadable } = compareResults(
+    text,
+    namedFrom(file, evaluated),
+  );
+  if (unreadable !== undefined) {
+    complain(io, `${name}: is no results file: ${unreadable}`);
+    return exitStatus.notComputable;
+  }
+  if (otherRules !== undefined)
+    complain(io, `${name}: written by rules ${otherRules}, computed by rules ${rulesVersion}`);
+  for (const { campaign, line, text: difference } of differences)
+    complain(io, `${name}:${line}: ${campaign}: ${difference}`);
+  const gone = notComputed.filter((each) => !existsSync(path.resolve(path.dirname(file), each)));
+  for (const each of gone) complain(io, `${name}: has results of ${each}, which is there no more`);
+  const left = notComputed.length - gone.length;
+  if (left > 0)
+    complain(io, `${name}: ${left} more ${left === 1 ? 'campaign was' : 'campaigns were'} not checked`);
+  if (differences.length + gone.length > 0) {
+    complain(io, `${name}: differs; if that is meant, write it anew with --write-results and commit it`);
+    return exitStatus.fail;
+  }
+  return exitStatus.pass;
+}
+
+/** Named from the folder of the results, so that it does not matter where the program is called. */
+function namedFrom(results: string, evaluated: readonly EvaluatedFile[]): NamedCampaign[] {
+  const folder = path.dirname(results);
+  return evaluated.map(({ file, evaluation }) => ({
+    name: path.relative(folder, file).split(path.sep).join('/'),
+    evaluation,
+  }));
+}
