@@ -104,11 +104,46 @@ interface Kind {
   stride: number;
 }
 
+/** Voltages over currents of the diodes alone, before the voltage is scaled and resistance added. */
+interface Course {
+  /** What it was traced for. */
+  key: readonly number[];
+  photocurrent: number;
+  voltage: Float64Array;
+  current: Float64Array;
+  nodes: number;
+}
+
+const newCourse = (): Course => ({
+  key: [],
+  photocurrent: 0,
+  voltage: new Float64Array(0),
+  current: new Float64Array(0),
+  nodes: 0,
+});
+
+/** All that a course depends on. */
+function keyOf(state: StringState, local: boolean): number[] {
+  const key = [state.temperature, state.current, state.rounding, state.conductance];
+  if (!local) return key;
+  key.push(state.out, state.shunted?.modules ?? -1, state.shunted?.conductance ?? -1);
+  for (const { count, share } of state.weak) key.push(count, share);
+  return key;
+}
+
+function isSame(one: readonly number[], other: readonly number[]): boolean {
+  if (one.length !== other.length) return false;
+  for (let k = 0; k < one.length; k++) if (one[k] !== other[k]) return false;
+  return true;
+}
+
 /** Keeps its tables between calls; not to be shared by two computations at once. */
 export class FaultyString {
   readonly #kinds: Kind[] = [];
   readonly #sound = newTable();
   readonly #shunted = newTable();
+  /** The latest first. A fit asks for a state, for two that differ elsewhere, and again for the first with its voltage shifted. */
+  readonly #courses: Course[] = Array.from({ length: 3 }, newCourse);
   #nodeVoltage = new Float64Array(512);
   #nodeCurrent = new Float64Array(512);
   #nodes = 0;
@@ -139,6 +174,21 @@ export class FaultyString {
 
   /** Fills the nodes of V over I; answers the photocurrent. */
   #compose(state: StringState, local: boolean): number {
+    const key = keyOf(state, local);
+    let at = this.#courses.findIndex((course) => isSame(course.key, key));
+    if (at < 0) {
+      at = this.#courses.length - 1;
+      this.#trace(this.#courses[at]!, state, local);
+      this.#courses[at]!.key = key;
+    }
+    const [course] = this.#courses.splice(at, 1) as [Course];
+    this.#courses.unshift(course);
+    this.#finish(course, state, local);
+    return course.photocurrent;
+  }
+
+  /** Everything but what only shifts the voltage. */
+  #trace(course: Course, state: StringState, local: boolean): void {
     const { modules, substrings } = this.entered;
     const module = this.#moduleAt(state.temperature);
     const photocurrent = module.photocurrent * Math.exp(state.current);
@@ -165,8 +215,8 @@ export class FaultyString {
       }
     }
     kinds.push({ count: Math.max(strong, 0), lack: 0, table: this.#sound, at: 2, stride: 1 });
-    this.#merge(state, local, module.seriesResistance, photocurrent);
-    return photocurrent;
+    course.photocurrent = photocurrent;
+    this.#merge(course, module.seriesResistance);
   }
 
   #moduleAt(warmer: number): SingleDiode {
@@ -180,18 +230,16 @@ export class FaultyString {
   }
 
   /** The nodes of all kinds in one row, at each the voltages added. */
-  #merge(state: StringState, local: boolean, seriesResistance: number, photocurrent: number): void {
+  #merge(course: Course, seriesResistance: number): void {
     const { substrings } = this.entered;
     const kinds = this.#kinds;
     const total = kinds.reduce((sum, kind) => sum + kind.table.length, 0);
-    if (this.#nodeVoltage.length < total) {
-      this.#nodeVoltage = new Float64Array(2 * total);
-      this.#nodeCurrent = new Float64Array(2 * total);
+    if (course.voltage.length < total) {
+      course.voltage = new Float64Array(2 * total);
+      course.current = new Float64Array(2 * total);
     }
-    const [nodeVoltage, nodeCurrent] = [this.#nodeVoltage, this.#nodeCurrent];
-    const out = local ? state.out : 0;
+    const { photocurrent, voltage: voltages, current: currents } = course;
     const rs = seriesResistance / substrings;
-    const scale = 1 + state.voltage;
     let nodes = 0;
     for (;;) {
       let next: Kind | undefined;
@@ -214,7 +262,30 @@ export class FaultyString {
         voltage += kind.count * Math.max(substring, -usualBypassVoltage);
       }
       next.at += next.stride;
-      voltage = voltage * scale - current * state.resistance;
+      voltages[nodes] = voltage;
+      currents[nodes] = current;
+      nodes++;
+    }
+    course.nodes = nodes;
+  }
+
+  /** What shifts the voltage; of nodes whose voltage does not rise the first stays. */
+  #finish(
+    { voltage: voltages, current: currents, nodes: count, photocurrent }: Course,
+    state: StringState,
+    local: boolean,
+  ): void {
+    if (this.#nodeVoltage.length < count) {
+      this.#nodeVoltage = new Float64Array(2 * count);
+      this.#nodeCurrent = new Float64Array(2 * count);
+    }
+    const [nodeVoltage, nodeCurrent] = [this.#nodeVoltage, this.#nodeCurrent];
+    const out = local ? state.out : 0;
+    const scale = 1 + state.voltage;
+    let nodes = 0;
+    for (let k = 0; k < count; k++) {
+      const current = currents[k]!;
+      let voltage = voltages[k]! * scale - current * state.resistance;
       if (out > 0)
         voltage -= out * state.outVoltage * Math.min(1, Math.max(0, current / (0.02 * photocurrent)));
       if (nodes > 0 && voltage <= nodeVoltage[nodes - 1]!) continue;

@@ -90,8 +90,8 @@ export function fitWithPriors(problem: PriorProblem, rounds = 8): PriorFit {
   let misfit = misfitOf(modelled);
   let strain = strainOf(values);
   let damping = 1e-4;
+  linearise();
   for (let round = 0; round < rounds; round++) {
-    linearise();
     const before = misfit + strain;
     let moved = false;
     for (let attempt = 0; attempt < 6 && !moved; attempt++) {
@@ -111,9 +111,10 @@ export function fitWithPriors(problem: PriorProblem, rounds = 8): PriorFit {
       }
       damping *= 10;
     }
-    if (!moved || before - misfit - strain < 0.02) break;
+    if (!moved) break;
+    linearise();
+    if (before - misfit - strain < 0.02) break;
   }
-  linearise();
   return { values, ...roomLeft(normal, unknowns), misfit, strain };
 }
 
