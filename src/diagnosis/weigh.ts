@@ -34,6 +34,7 @@ export function weigh(expectation: Expectation): Weighed[] {
   // Steps cannot explain better what is explained to the noise; searching for them costs most.
   const explained = tried.some(({ misfit, strain }) => misfit < 0.8 * points && strain < settled);
   if (!explained) tried.push(...stepHypotheses(expectation));
+  const beenJoined = new Set<Tried>();
   for (let round = 0; round < mostJoined; round++) {
     const active = tried.filter((each) => idleCauses(each, expectation).length === 0);
     const evidence = evidenceAmong(active, points);
@@ -41,7 +42,10 @@ export function weigh(expectation: Expectation): Weighed[] {
     const best = ranked[0]!;
     // Where the best needed a second cause, its rivals get theirs too.
     if (!isPoor(best, points) && !isLaboured(best) && best.hypothesis.also === undefined) break;
-    const poor = leaders(ranked).filter((each) => isPoor(each, points) || (round === 0 && isLaboured(each)));
+    const poor = leaders(ranked).filter(
+      (each) => !beenJoined.has(each) && (isPoor(each, points) || (round === 0 && isLaboured(each))),
+    );
+    for (const each of poor) beenJoined.add(each);
     tried.push(...poor.flatMap((each) => joined(expectation, each)));
   }
   return shares(
