@@ -44,9 +44,9 @@ describe('the shadow of a pin', () => {
   });
 
   it('names the hour that would explain it', async () => {
-    // The moment of the example, written with the winter time that the clock of the tracer still kept.
+    // The worked example, 13:30:30 and 25.187 deg, by a clock that was an hour ahead.
     const [problem] = await problemsOf(id, {
-      sweeps: sweep('2003-10-17 15:30:30', 'pin-shadow 35.9 deg'),
+      sweeps: sweep('2003-10-17 14:30:30', 'pin-shadow 25.2 deg'),
     });
     expect(problem!.message).toMatch(/would be plausible one hour earlier/);
   });

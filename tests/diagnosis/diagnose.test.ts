@@ -1,4 +1,8 @@
-/** What a diagnosis says of curves that the project's own composition makes; how often it is right is counted in tests/faults. */
+/**
+ * What a diagnosis says of curves that the project's own composition makes; how often it is right is counted in tests/faults, against
+ * a simulation that shares no code with it. Module, plant, noise and the sizes of all faults are invented; what is expected of
+ * each number is the number that the curve was made with.
+ */
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Diagnosis } from '../../src/diagnosis/diagnosis.js';

@@ -18,7 +18,7 @@ export interface FaultCampaign {
   readonly plan: SweepPlan;
 }
 
-/** Expanded (k = 2), as the campaign states them; the errors drawn stay within. */
+/** Expanded (k = 2), as the campaign states them; the errors drawn stay within. Invented. */
 const accuracy = { voltage: 0.005, current: 0.005, irradiance: 0.02, temperature: 1 };
 
 /** What all strings of a campaign share: the lot of the modules, the errors of the instruments. Invented. */
@@ -34,7 +34,7 @@ const drawLot = (random: Random): Lot => ({
   series: 1 + random.within(0.06),
 });
 
-/** Spread between modules of one lot: Isc 1 %, Voc 0.5 %, Rs 6 % (k = 2). */
+/** Spread between modules of one lot: Isc 1 %, Voc 0.5 %, Rs 6 % (k = 2). Invented. */
 const drawPiece = (lot: Lot, random: Random): Piece => ({
   photocurrent: lot.photocurrent + random.within(0.01),
   voc: lot.voc + random.within(0.005),
@@ -46,7 +46,10 @@ interface Cable {
   readonly area: number;
 }
 
-/** Ohm: copper, 0.0172 ohm mm2/m at 20 degC, warmer by 0.39 %/K at 40 degC; within 4 % of that. */
+/**
+ * Ohm: copper, 0.0172 ohm mm2/m at 20 degC and 0.39 %/K more, at 40 degC (the annealed copper of IEC 60028, rounded, from memory, not
+ * confirmed); within 4 % of that, which is invented.
+ */
 const cableOhm = ({ length, area }: Cable, random: Random): number =>
   ((0.0172 * 1.08 * length) / area) * (1 + random.within(0.04));
 

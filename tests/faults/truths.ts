@@ -1,6 +1,6 @@
 /**
  * What can be true of a string, or of what was written about it, and what a diagnosis has to rank first. The sizes are
- * those of the table in the README.
+ * invented; the table in the README repeats them.
  */
 import type { CauseCode } from '../../src/diagnosis/diagnosis.js';
 import { moduleTypeNames, moduleTypes, type ModuleType } from './simulator/moduleTypes.js';
@@ -57,7 +57,7 @@ const addResistance =
     string: { ...plan.string, resistance: plan.string.resistance + ohm },
   });
 
-/** A diode that failed as a short circuit. */
+/** A diode that failed as a short circuit, ohm; invented. */
 const shortResistance = (random: Random): number => random.between(0.004, 0.02);
 
 /** Cells of one or more substrings of a module that lie in the shadow, each module as the shadow falls. */
@@ -184,7 +184,7 @@ export const truths: readonly Truth[] = [
       const count = Math.max(3, Math.round(random.between(0.3, 1) * modules.length));
       const affected = random.some(count, modules.length);
       const lost = random.between(0.06, 0.15);
-      // Vmp of a cell is near 0.82 of its Voc.
+      // Vmp of a cell is near 0.82 of its Voc (common practice, no source); it only sets the size of the invented defect.
       const whole = (lost * type.cell.photocurrent) / (0.82 * type.cell.voc);
       return withModules(plan, (module, position) =>
         affected.includes(position) ? { ...module, defect: whole * (1 + random.within(0.4)) } : module,
