@@ -39,9 +39,9 @@ export async function* eachCampaign(
 }
 
 /** Those that another one includes; of files that include each other all but the first. */
-async function partsAmong(
+export async function partsAmong(
   files: readonly string[],
-  readerOf: (file: string) => NodeFiles,
+  readerOf: (file: string) => FileReader,
 ): Promise<ReadonlySet<string>> {
   const included = new Map<string, ReadonlySet<string>>();
   for (const file of files) included.set(file, await includesOf(file, new Workbook(readerOf(file))));

@@ -51,7 +51,7 @@ export class NodeFiles implements FileReader {
   }
 }
 
-function isInside(folder: string, file: string): boolean {
+export function isInside(folder: string, file: string): boolean {
   const relative = path.relative(folder, file);
   return !(relative === '..' || relative.startsWith(`..${path.sep}`) || path.isAbsolute(relative));
 }

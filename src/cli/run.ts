@@ -4,6 +4,7 @@ import { programVersion } from './evaluateFiles.js';
 import { bringIn, type BringInOptions } from './bringIn.js';
 import { check, checkFormats, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
+import { diff, diffFormats, type DiffOptions } from './diff.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportCommandOptions } from './report.js';
@@ -13,12 +14,23 @@ import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
 import { tablesDescription } from '../export/tablesDocument.js';
 import { coefficientJsonSchema } from '../presentation/coefficientSchema.js';
+import { differenceJsonSchema } from '../presentation/differenceResultSchema.js';
 import { languages, papers, reportContents, reportFormats } from '../report/reportOptions.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
 Exit status: 0 every string passes, or failed and was verified by a later sweep or accepted; 1 a case is open, located or
 replaced without a passing counter-check; 2 not computable (missing file, an error in the files, nothing judged); 3 usage.`;
+
+const diffEpilogue = `
+Each cause is measured: the earlier campaign is computed anew with that one change made. Exit status: 0 no change of results;
+1 results changed; 2 could not be compared (no such file, no git, no such revision); 3 usage.`;
+
+interface SchemaOptions {
+  readonly tables?: boolean;
+  readonly coefficients?: boolean;
+  readonly diff?: boolean;
+}
 
 /** @returns the exit status, see exitStatus.ts. */
 export async function run(args: readonly string[], io: Io): Promise<number> {
@@ -141,6 +153,28 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       status = await bringIn(files, options, io);
     });
   program
+    .command('diff')
+    .description(
+      'say which verdicts and parameters differ between two states of campaigns, and which input moved them',
+    )
+    .argument('[old]', 'campaign file or folder; with --rev the file or folder that is compared, else all')
+    .argument('[new]', 'campaign file or folder')
+    .option(
+      '--rev <revisions>',
+      'of a git repository: A..B, A...B (from where they parted), or A against the working tree',
+    )
+    .addOption(new Option('--format <format>', 'what to print').choices(diffFormats).default('text'))
+    .option('--threshold <percentage>', 'least movement that is told; 0.05% by default')
+    .addOption(rootOption)
+    .addHelpText('after', diffEpilogue)
+    .action(async (before: string | undefined, after: string | undefined, options: DiffOptions) => {
+      status = await diff(
+        [before, after].filter((each) => each !== undefined),
+        options,
+        io,
+      );
+    });
+  program
     .command('serve')
     .description(
       'be a language server for an editor: Language Server Protocol over standard input and output',
@@ -152,10 +186,14 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .command('schema')
     .description('print the JSON Schema of "check --format json"')
     .option('--coefficients', 'print that of "coefficients --format json" instead')
+    .option('--diff', 'print that of "diff --format json" instead')
     .option('--tables', 'print the tables of "export" with their columns, types and units instead')
-    .action(({ tables, coefficients: ofCoefficients }: { tables?: boolean; coefficients?: boolean }) => {
+    .action(({ tables, coefficients: ofCoefficients, diff: ofDiff }: SchemaOptions) => {
       if (tables) io.out(`${JSON.stringify(tablesDescription(), null, 2)}\n`);
-      else io.out(ofCoefficients ? coefficientJsonSchema() : resultJsonSchema());
+      else
+        io.out(
+          ofDiff ? differenceJsonSchema() : ofCoefficients ? coefficientJsonSchema() : resultJsonSchema(),
+        );
     });
 
   if (args.length === 0) {

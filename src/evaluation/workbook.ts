@@ -17,7 +17,7 @@ import { rememberedCompositions, rememberedHistory } from './comparisons.js';
 import { errorsProblem, findEarlier } from './earlierCampaign.js';
 import type { NamedTable } from './evaluateSweep.js';
 import { evaluateSweeps } from './evaluateSweeps.js';
-import type { EvaluatedSweep, Evaluation, VerdictCounts } from './evaluation.js';
+import type { EvaluatedSweep, Evaluation, Sources, VerdictCounts } from './evaluation.js';
 import { FileStore } from './fileStore.js';
 import { loadFiles, type LoadedFiles } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
@@ -90,6 +90,12 @@ export class Workbook {
     return loaded.root ? resolveCampaign(loaded.root).campaign : emptyCampaign;
   }
 
+  /** What the campaign of this root file would be computed from; undefined where the file cannot be read. */
+  async sourcesOf(root: string): Promise<Sources | undefined> {
+    const loaded = await loadFiles(root, this.#store, this.#reader);
+    return loaded.root && this.#sourcesOf(loaded.root, resolveCampaign(loaded.root).campaign);
+  }
+
   /**
    * Computes the campaign whose root file this is. Never rejects for what a user wrote: everything wrong is in
    * `problems`. Rejects with `EvaluationCancelled` when `signal` is aborted.
@@ -110,18 +116,21 @@ export class Workbook {
   async #compute(read: CampaignFile, loaded: LoadedFiles, goOn: () => void): Promise<Evaluation> {
     const root = read.file;
     const { campaign, problems } = resolveCampaign(read);
-    const tables = await this.#loadTables(campaign);
+    const sources = await this.#sourcesOf(read, campaign);
     goOn();
 
-    const reader = this.#reader;
     const table = (file: string, path: string): NamedTable | undefined => {
-      const name = reader.resolve(file, path);
-      return name === undefined ? undefined : tables.get(name);
+      const name = sources.resolve(file, path);
+      const content = name === undefined ? undefined : sources.tables.get(name);
+      return content && { file: name!, content };
     };
-    const { sweeps, problems: sweepProblems } = await evaluateSweeps({ campaign, reader, table }, () => {
-      goOn();
-      return this.#breathe();
-    });
+    const { sweeps, problems: sweepProblems } = await evaluateSweeps(
+      { campaign, reader: sources, table },
+      () => {
+        goOn();
+        return this.#breathe();
+      },
+    );
     goOn();
     const electricalTests = evaluateElectricalTests(campaign);
     const peerGroups = peerGroupsOf(sweeps);
@@ -138,13 +147,8 @@ export class Workbook {
       revision: 0,
       root,
       files: loaded.files,
-      dataFiles: [...tables.keys()],
-      sources: {
-        root: read,
-        tables: new Map([...tables].map(([name, { content }]) => [name, content])),
-        resolve: (from, relative) => reader.resolve(from, relative),
-        displayName: (file) => reader.displayName(file),
-      },
+      dataFiles: [...sources.tables.keys()],
+      sources,
       campaign,
       sweeps,
       counts: countVerdicts(sweeps),
@@ -199,20 +203,23 @@ export class Workbook {
     return Promise.all(dataFiles.map((file) => this.#store.table(file)));
   }
 
-  /** Every table that a sweep names, asked for at once. */
-  async #loadTables(campaign: Campaign): Promise<Map<string, NamedTable>> {
+  /** With every table that a sweep names, asked for at once. */
+  async #sourcesOf(root: CampaignFile, campaign: Campaign): Promise<Sources> {
     const files = new Set<string>();
     for (const { record, block } of campaign.entries) {
       if (record.kind !== 'sweep' && record.kind !== 'sweeps') continue;
       const file = record.data && this.#reader.resolve(block.file, record.data.text);
       if (file !== undefined) files.add(file);
     }
-    const tables = await Promise.all(
-      [...files].map(async (file): Promise<[string, NamedTable]> => {
-        return [file, { file, content: await this.#store.table(file) }];
-      }),
-    );
-    return new Map(tables);
+    const tables = [...files].map(async (file): Promise<[string, FileContent]> => {
+      return [file, await this.#store.table(file)];
+    });
+    return {
+      root,
+      tables: new Map(await Promise.all(tables)),
+      resolve: (from, relative) => this.#reader.resolve(from, relative),
+      displayName: (file) => this.#reader.displayName(file),
+    };
   }
 }
 

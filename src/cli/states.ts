@@ -1,0 +1,129 @@
+/** The two states of campaigns that `diff` compares: files, folders, or revisions of a git repository. */
+import { realpathSync, statSync } from 'node:fs';
+import path from 'node:path';
+import type { FileReader } from '../evaluation/ports.js';
+import { partsAmong } from './eachCampaign.js';
+import { findCampaigns } from './findCampaigns.js';
+import { commitOf, git, GitFailure, workTreeOf } from './git.js';
+import { GitFiles } from './gitFiles.js';
+import { isInside, NodeFiles, workspaceFolderOf } from './nodeFiles.js';
+
+export interface State {
+  /** As the user calls it: a path, a revision, `working tree`. */
+  readonly title: string;
+  /** Root files of campaigns; those that another one includes are left out. */
+  readonly campaigns: readonly string[];
+  /** Names of files are told relative to it; undefined for a single file, which has no other of its name. */
+  readonly folder: string | undefined;
+  readonly readerOf: (file: string) => FileReader;
+  readonly close: () => void;
+}
+
+export interface StateOptions {
+  readonly workingFolder: string;
+  /** Folder that the paths in a campaign may not leave. */
+  readonly root?: string | undefined;
+}
+
+/** Why there is nothing to compare; the message is for the user. */
+export class NoState extends Error {}
+
+export async function stateOfPath(argument: string, options: StateOptions): Promise<State> {
+  const { workingFolder } = options;
+  const place = path.resolve(workingFolder, argument);
+  const { files, found, missing } = await findCampaigns([argument], workingFolder);
+  if (missing.length > 0) throw new NoState(`${argument}: no campaign file there (looked for *.sweepbook)`);
+  const isFolder = statSync(place, { throwIfNoEntry: false })?.isDirectory() === true;
+  return diskState(argument, files, isFolder ? place : undefined, found.size > 0, options);
+}
+
+async function diskState(
+  title: string,
+  files: readonly string[],
+  folder: string | undefined,
+  found: boolean,
+  { workingFolder, root }: StateOptions,
+): Promise<State> {
+  const readerOf = (file: string): NodeFiles => {
+    const own = workspaceFolderOf(file, workingFolder);
+    // What lies beside each other in the folder that was named may include each other.
+    return new NodeFiles(root ?? (folder && isInside(folder, own) ? folder : own), workingFolder);
+  };
+  const campaigns = found ? await rootsOf(files, readerOf) : files;
+  return { title, campaigns, folder, readerOf, close: () => undefined };
+}
+
+async function rootsOf(
+  files: readonly string[],
+  readerOf: (file: string) => FileReader,
+): Promise<readonly string[]> {
+  const parts = await partsAmong(files, readerOf);
+  return files.filter((file) => !parts.has(file));
+}
+
+/**
+ * The states that `--rev` means: `A..B`, `A...B` (from where the two parted), `A` against the working tree. `argument` is a file or
+ * a folder of the working tree, there or not any more.
+ */
+export async function statesOfRevisions(
+  revisions: string,
+  argument: string | undefined,
+  options: StateOptions,
+): Promise<[State, State]> {
+  const workingFolder = realpathSync(options.workingFolder);
+  const place = realPath(path.resolve(workingFolder, argument ?? '.'));
+  const top = await workTreeOf(existingFolder(place));
+  const own = { ...options, workingFolder };
+  const [, from = revisions, dots, to = ''] = /^(.*?)(\.{2,3})(.*)$/.exec(revisions) ?? [];
+  const first = await commitOf(top, from === '' ? 'HEAD' : from);
+  if (dots === undefined) {
+    const before = await commitState(from, first, top, place, own);
+    return [before, await workTreeState(place, own)];
+  }
+  const second = await commitOf(top, to === '' ? 'HEAD' : to);
+  const start = dots === '...' ? await mergeBase(top, first, second) : first;
+  return [
+    await commitState(dots === '...' ? start.slice(0, 10) : from || 'HEAD', start, top, place, own),
+    await commitState(to || 'HEAD', second, top, place, own),
+  ];
+}
+
+async function mergeBase(top: string, first: string, second: string): Promise<string> {
+  try {
+    return (await git(top, 'merge-base', first, second)).trimEnd();
+  } catch (error) {
+    if (error instanceof GitFailure) throw new GitFailure('the two revisions have no common ancestor');
+    throw error;
+  }
+}
+
+async function commitState(
+  title: string,
+  commit: string,
+  top: string,
+  place: string,
+  { workingFolder }: StateOptions,
+): Promise<State> {
+  const reader = await GitFiles.ofCommit(top, commit, workingFolder);
+  const files = reader.campaignsBelow(place);
+  const isFile = files.length === 1 && files[0] === place;
+  const campaigns = isFile ? files : await rootsOf(files, () => reader);
+  return { title, campaigns, folder: top, readerOf: () => reader, close: () => reader.close() };
+}
+
+async function workTreeState(place: string, options: StateOptions): Promise<State> {
+  const top = existingFolder(place);
+  const { files } = await findCampaigns([place], options.workingFolder);
+  return diskState('working tree', files, await workTreeOf(top), !place.endsWith('.sweepbook'), options);
+}
+
+/** The nearest folder above, or the place itself, that is there: what was deleted is still in the revisions. */
+function existingFolder(place: string): string {
+  for (let folder = place; ; folder = path.dirname(folder))
+    if (statSync(folder, { throwIfNoEntry: false })?.isDirectory()) return folder;
+}
+
+function realPath(place: string): string {
+  const folder = existingFolder(place);
+  return path.join(realpathSync(folder), path.relative(folder, place));
+}

@@ -1,0 +1,198 @@
+/**
+ * `diff` on files, folders and a repository that real git built: branches, a rename, a changed table, a changed coefficient, a merge.
+ * The campaigns are those of the examples, which are invented.
+ */
+import { readFileSync } from 'node:fs';
+import { Ajv2020 } from 'ajv/dist/2020.js';
+import { describe, expect, it } from 'vitest';
+import type { DifferenceResult } from '../../src/presentation/differenceResultSchema.js';
+import { edited, harrowFen, type Files } from '../difference/campaigns.js';
+import { Repository } from './repository.js';
+import { folderOf, inFolder, shell } from './runInFolder.js';
+
+const schemaText = readFileSync(new URL('../../syntaxes/diff-result.schema.json', import.meta.url), 'utf8');
+const validate = new Ajv2020({ allErrors: true }).compile(JSON.parse(schemaText) as object);
+
+const betaMoved = edited(harrowFen, 'modules.sweepbook', 'beta   -0.27 %/K', 'beta   -0.29 %/K');
+const betaLine = harrowFen['modules.sweepbook']!.split('\n').findIndex((line) => line.includes('beta')) + 1;
+
+/** The current of every point less by a share, as a dirty reference would give it the other way round. */
+const dimmed = (text: string, factor: number): string =>
+  text.replace(
+    /^([-\d.]+),([-\d.]+)/gm,
+    (_, v: string, i: string) => `${v},${(Number(i) * factor).toFixed(4)}`,
+  );
+const tableMoved: Files = {
+  ...harrowFen,
+  'sweeps/1.04.csv': dimmed(harrowFen['sweeps/1.04.csv']!, 0.9),
+};
+
+const two = (before: Files, after: Files): string =>
+  folderOf({ ...inFolder('old', before), ...inFolder('new', after) });
+
+async function result(folder: string, ...args: string[]): Promise<DifferenceResult> {
+  const { out } = await shell(folder, ['diff', ...args, '--format', 'json']);
+  const json = JSON.parse(out) as DifferenceResult;
+  expect(validate(json), JSON.stringify(validate.errors)).toBe(true);
+  return json;
+}
+
+const causesOf = ({ campaigns }: DifferenceResult): string[] =>
+  campaigns.flatMap(({ causes, changes }) =>
+    causes.map(({ change }) => {
+      const { subject, property } = changes[change]!;
+      return [subject.kind, subject.name, property ?? ''].join(' ').trim();
+    }),
+  );
+
+describe('two folders', () => {
+  it('that are alike: status 0', async () => {
+    const { status, out } = await shell(two(harrowFen, harrowFen), ['diff', 'old', 'new']);
+    expect({ status, out }).toEqual({ status: 0, out: 'No change of results.\n' });
+  });
+
+  it('with other comments: status 0, and that nothing changed', async () => {
+    const after = edited(harrowFen, 'campaign.sweepbook', /^/, '# Read again.\n');
+    const { status, out } = await shell(two(harrowFen, after), ['diff', 'old', 'new']);
+    expect(status).toBe(0);
+    expect(out).toMatch(/^old\/campaign\.sweepbook -> new\/campaign\.sweepbook\nNo change of results\.\n$/);
+  });
+
+  it('with another beta: status 1, first what moved, then why, with the line on both sides', async () => {
+    const { status, out } = await shell(two(harrowFen, betaMoved), ['diff', 'old', 'new']);
+    expect(status).toBe(1);
+    expect(out).toMatch(/^.*\n23 sweeps moved by more than 0\.05 %/);
+    expect(out).toMatch(
+      /\n- beta of module KF108M from -0\.27 %\/K to -0\.29 %\/K moved Pmax of 23 sweeps by \+\d/,
+    );
+    expect(out).toContain(`\n    old/modules.sweepbook:${betaLine} -> new/modules.sweepbook:${betaLine}\n`);
+    expect(out).not.toContain('\u001b');
+    const coloured = await shell(two(harrowFen, betaMoved), ['diff', 'old', 'new'], { isTerminal: true });
+    expect(coloured.out).toContain('\u001b[1mWhy');
+  });
+
+  it('below the threshold that is asked for: status 0, and how many moved less', async () => {
+    const args = ['diff', 'old', 'new', '--threshold', '2%'];
+    const { status, out } = await shell(two(harrowFen, tableMoved), args);
+    expect(status).toBe(1);
+    const beta = edited(harrowFen, 'modules.sweepbook', 'beta   -0.27 %/K', 'beta   -0.271 %/K');
+    const small = await shell(two(harrowFen, beta), args);
+    expect(small.status).toBe(0);
+    expect(small.out).toContain('23 sweeps moved by less than 2 %, which is not told.');
+    expect(out).toContain('1.04 at 2026-05-14 11:50: pass -> fail');
+  });
+
+  it('with campaigns that only one of them has', async () => {
+    const folder = two({ ...harrowFen, 'b/gone.sweepbook': 'campaign gone\n' }, harrowFen);
+    const { status, out } = await shell(folder, ['diff', 'old', 'new']);
+    expect(status).toBe(1);
+    expect(out).toBe(
+      'old/b/gone.sweepbook\nCampaign removed. No sweeps.\n\n2 campaigns: 1 with other results, 1 without.\n',
+    );
+  });
+
+  it('as Markdown: what a user wrote does nothing there', async () => {
+    const after = edited(betaMoved, 'campaign.sweepbook', 'Client asked', '<img src=x> [a](b) @all');
+    const { out } = await shell(two(harrowFen, after), ['diff', 'old', 'new', '--format', 'markdown']);
+    expect(out).toMatch(/^### old\\\/campaign\\\.sweepbook/);
+    expect(out).toContain('<details><summary>Sweeps that moved, at STC</summary>\n\n| sweep |');
+    expect(out).not.toMatch(/(?<!\\)<img|(?<!\\)\[a/);
+  });
+});
+
+describe('what cannot be compared', () => {
+  it.each([
+    [['old', 'gone'], 2, 'gone: no campaign file there (looked for *.sweepbook)\n'],
+    [['old', 'new/campaign.sweepbook'], 2, 'one is a file and the other a folder'],
+    [['old'], 3, 'diff compares two files or two folders'],
+    [['old', 'new', '--threshold', 'much'], 3, '--threshold much: write a percentage, such as 0.5%\n'],
+    [['--rev', 'HEAD'], 2, 'is in no git repository'],
+  ])('%j: status %i', async (args, status, error) => {
+    const answer = await shell(two(harrowFen, harrowFen), ['diff', ...args]);
+    expect(answer.status).toBe(status);
+    expect(answer.error).toContain(error);
+    expect(answer.out).toBe('');
+  });
+
+  it('a revision that is not there, or looks like an option', async () => {
+    const { folder } = new Repository({ 'c.sweepbook': 'campaign c\n' });
+    for (const rev of ['nowhere', 'HEAD..nowhere', '--output=x', 'HEAD..-x']) {
+      const { status, error } = await shell(folder, ['diff', `--rev=${rev}`]);
+      expect(status).toBe(2);
+      expect(error).toMatch(/^--rev .*: there is no revision `.*`\n$/);
+    }
+  });
+});
+
+describe('revisions of a repository', () => {
+  const repository = (): Repository => new Repository(inFolder('site', harrowFen));
+
+  it('a changed coefficient on a branch, a changed table on another, both after the merge', async () => {
+    const own = repository();
+    own.git('checkout', '-q', '-b', 'beta');
+    own.commit('Another beta', inFolder('site', betaMoved));
+    own.git('checkout', '-q', '-b', 'table', 'main');
+    own.commit('Another table', inFolder('site', tableMoved));
+    const beta = await result(own.folder, '--rev', 'main..beta');
+    expect(causesOf(beta)).toEqual(['module KF108M beta']);
+    expect(beta.campaigns[0]!.changes[0]).toMatchObject({
+      before: { file: 'site/modules.sweepbook', line: betaLine, text: '-0.27 %/K' },
+      after: { file: 'site/modules.sweepbook', line: betaLine, text: '-0.29 %/K' },
+    });
+    const table = await result(own.folder, '--rev', 'main..table');
+    expect(causesOf(table)).toEqual(['table site/sweeps/1.04.csv']);
+    expect(
+      table.campaigns[0]!.turns.map(({ what, subject, after }) => [what, subject, after]),
+    ).toContainEqual(['verdict', '1.04 at 2026-05-14 11:50', 'fail']);
+    own.git('merge', '-q', '-m', 'Both', 'beta');
+    const both = await result(own.folder, '--rev', 'main..HEAD', 'site');
+    expect(causesOf(both)).toEqual(['table site/sweeps/1.04.csv', 'module KF108M beta']);
+    const [moved] = both.campaigns[0]!.moved.filter(({ after }) => after.address === '1.04');
+    expect(moved!.shares).toHaveLength(2);
+    expect(Math.abs(moved!.remainder!)).toBeLessThan(1e-3);
+    // From where the two parted: what the other branch did is not told.
+    expect(causesOf(await result(own.folder, '--rev', 'beta...table'))).toEqual([
+      'table site/sweeps/1.04.csv',
+    ]);
+  });
+
+  it('the working tree, saved and not added', async () => {
+    const own = repository();
+    const { status, out } = await shell(own.folder, ['diff', '--rev', 'HEAD']);
+    expect({ status, out }).toEqual({ status: 0, out: 'No change of results.\n' });
+    own.write(inFolder('site', betaMoved));
+    const changed = await shell(own.folder, ['diff', '--rev', 'HEAD', 'site/campaign.sweepbook']);
+    expect(changed.status).toBe(1);
+    expect(changed.out).toMatch(/^site\/campaign\.sweepbook\n23 sweeps moved/);
+    expect(changed.out).toContain(`\n    site/modules.sweepbook:${betaLine}\n`);
+  });
+
+  it('a folder that was renamed is the same campaign, and what changed in it is traced', async () => {
+    const own = repository();
+    own.git('mv', 'site', 'harrow');
+    own.commit('Another name');
+    const same = await result(own.folder, '--rev', 'HEAD~1..HEAD');
+    expect(same.campaigns).toEqual([]);
+    own.commit('Another beta', inFolder('harrow', betaMoved));
+    const moved = await result(own.folder, '--rev', 'HEAD~2..HEAD');
+    expect(moved.campaigns.map(({ file }) => file)).toEqual([
+      'site/campaign.sweepbook -> harrow/campaign.sweepbook',
+    ]);
+    expect(causesOf(moved)).toEqual(['module KF108M beta']);
+  });
+
+  it('is read from the revision, whatever the working tree holds', async () => {
+    const own = repository();
+    own.commit('Another beta', inFolder('site', betaMoved));
+    own.remove('site');
+    expect(causesOf(await result(own.folder, '--rev', 'HEAD~1..HEAD'))).toEqual(['module KF108M beta']);
+    const gone = await shell(own.folder, ['diff', '--rev', 'HEAD', 'site']);
+    expect(gone).toMatchObject({ status: 1 });
+    expect(gone.out).toMatch(/^site\/campaign\.sweepbook\nCampaign removed\. 23 sweeps: /);
+  });
+});
+
+it('the schema is the one that is published', async () => {
+  const { out } = await shell(folderOf(), ['schema', '--diff']);
+  expect(out).toBe(schemaText);
+});
