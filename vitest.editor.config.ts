@@ -1,9 +1,9 @@
 import { defineConfig } from 'vitest/config';
 
-/** Tests that need Chromium, and for the last of them the editor itself in the browser. */
+/** Tests that need Chromium, other versions of Node, and for the last of them the editor itself in the browser. */
 export default defineConfig({
   test: {
-    include: ['tests/realEditor/**/*.test.ts'],
+    include: ['tests/engines/**/*.test.ts', 'tests/realEditor/**/*.test.ts'],
     testTimeout: 240_000,
     hookTimeout: 600_000,
     // One browser at a time.

@@ -35,6 +35,34 @@ export function installedEditor() {
   return editor;
 }
 
+/**
+ * Other versions of Node than the one that runs this, installed first if need be.
+ * @returns {{ version: string, program: string }[]}
+ */
+export function installedNodes() {
+  const folder = path.join(
+    process.env['SWEEPBOOK_EDITOR_HOST'] ?? path.join(projectFolder, '.vscode-test'),
+    'node-22',
+  );
+  const program = path.join(folder, 'node_modules/node/bin/node');
+  if (!existsSync(program)) {
+    console.log(`Installing Node 22 into ${folder}.`);
+    mkdirSync(folder, { recursive: true });
+    const manifest = {
+      name: 'sweepbook-test-node',
+      private: true,
+      version: '0.0.0',
+      allowScripts: { node: true },
+    };
+    writeFileSync(path.join(folder, 'package.json'), JSON.stringify(manifest, null, 2));
+    npm(folder, ['install', '--no-audit', '--no-fund', 'node@22']);
+  }
+  return [
+    { version: '22', program },
+    { version: nodeVersion, program: installedEditor().node },
+  ];
+}
+
 /** The newest build of the editor that runs in the browser alone, as published in the npm registry. */
 const webEditorVersion = '1.91.1';
 const webServerVersion = '0.0.81';

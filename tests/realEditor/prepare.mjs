@@ -1,7 +1,8 @@
 // @ts-check
 /** Installs what the tests in the editor need and this machine does not have. */
-import { installedEditor, installedWebEditor, needChromium } from './editorInstall.mjs';
+import { installedEditor, installedNodes, installedWebEditor, needChromium } from './editorInstall.mjs';
 
 needChromium();
 installedEditor();
 installedWebEditor();
+installedNodes();
