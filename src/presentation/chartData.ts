@@ -37,7 +37,7 @@ export interface DifferenceRow {
   readonly difference: number;
 }
 
-/** Where a finding of the diagnosis shows on the measured curve; `mark` is its number in the list of findings. */
+/** Where a finding of the diagnosis shows on the measured curve; `mark` is its number in the list of findings: `2`, or `2, 3`. */
 export interface FindingRow {
   readonly mark: string;
   readonly voltage: number;
@@ -129,19 +129,29 @@ function differenceRows({ target, analysis }: EvaluatedSweep): DifferenceRow[] {
   }));
 }
 
-function findingRows({ diagnosis }: EvaluatedSweep): FindingRow[] {
-  return (diagnosis?.findings ?? []).flatMap(({ at }, index) =>
-    at
-      ? [
-          {
-            mark: String(index + 1),
-            voltage: round(at.voltage),
-            current: round(at.current),
-            power: round(at.voltage * at.current),
-          },
-        ]
-      : [],
-  );
+/** Of the open-circuit voltage and the short-circuit current: marks that are nearer would be drawn over one another. */
+const leastApart = 0.05;
+
+function findingRows({ diagnosis, analysis }: EvaluatedSweep): FindingRow[] {
+  const { voc = Infinity, isc = Infinity } = analysis.measured?.parameters ?? {};
+  const overlap = (one: FindingRow, other: { readonly voltage: number; readonly current: number }): boolean =>
+    Math.abs(one.voltage - other.voltage) < leastApart * voc &&
+    Math.abs(one.current - other.current) < leastApart * isc;
+  const rows: FindingRow[] = [];
+  for (const [index, { at }] of (diagnosis?.findings ?? []).entries()) {
+    if (!at) continue;
+    const mark = String(index + 1);
+    const near = rows.findIndex((row) => overlap(row, at));
+    if (near >= 0) rows[near] = { ...rows[near]!, mark: `${rows[near]!.mark}, ${mark}` };
+    else
+      rows.push({
+        mark,
+        voltage: round(at.voltage),
+        current: round(at.current),
+        power: round(at.voltage * at.current),
+      });
+  }
+  return rows;
 }
 
 /** Indices of at most about `mostPoints` points, evenly, with both ends kept. */

@@ -7,7 +7,7 @@ import type { OverlayData, OverlayRole } from '../presentation/stringTypes.js';
 import type { CampaignModel } from '../presentation/previewTypes.js';
 import type { ReportContext } from './context.js';
 import { marked } from './context.js';
-import type { Block, Line } from './document.js';
+import { spansOf, type Block, type Line } from './document.js';
 import { picturesPart } from './namedFiles.js';
 import type { StringStanding } from './standings.js';
 import { sweepBlocks } from './sweepPart.js';
@@ -56,10 +56,14 @@ function standingLine(
 ): Line {
   const { words, verdict, state, english } = context;
   const proposal = model.proposal;
+  const stands: Line[] = [
+    ...(sweep ? [[verdict(sweep.analysis.verdict)]] : []),
+    ...(found ? [[`${words.columns.state}: `, state(found.state)]] : []),
+  ];
   return [
-    sweep ? verdict(sweep.analysis.verdict) : verdict('not judged'),
-    ...(found ? [`; ${words.columns.state}: `, state(found.state)] : []),
-    '.',
+    ...(stands.length === 0
+      ? [words.counts.noCurves]
+      : [...stands.flatMap((part, index) => [...(index > 0 ? ['; '] : []), ...spansOf(part)]), '.']),
     ...(proposal ? [' ', english(proposal.text), ' ', { ...english(proposal.why), soft: true }] : []),
   ];
 }
