@@ -1,4 +1,5 @@
 /** Puts the blocks of all files together into one campaign, by their names. */
+import { conflictProblems } from '../syntax/conflicts.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem, Problem } from '../text/problem.js';
 import { blocksInReadingOrder, filesOf, type BlockOfFile, type CampaignFile } from './campaignFile.js';
@@ -21,6 +22,8 @@ type Kept<K extends CampaignEntry['kind']> = Placed<Extract<CampaignEntry, { kin
 export function resolveCampaign(root: CampaignFile): ResolvedCampaign {
   const assembly = new Assembly();
   for (const block of blocksInReadingOrder(root)) assembly.readBlock(block);
+  for (const { file, document } of filesOf(root))
+    for (const each of conflictProblems(document.text, document.conflicts)) assembly.reportInFile(file, each);
   assembly.namesMayBeMissing = filesOf(root).some(({ includes }) => includes.includes('unavailable'));
   const { campaign } = assembly;
   checkReferences(campaign, {
@@ -174,6 +177,11 @@ class Assembly {
     const mends = each.mends?.map((mend) => ({ ...mend, range: shiftRange(mend.range, block.startLine) }));
     this.#problems.push({ ...each, file: block.file, range, ...(mends ? { mends } : {}) });
     if (each.severity === 'error') this.#faultyLines.add(`${block.file}:${range.start.line}`);
+  }
+
+  /** @param each with lines of the file */
+  reportInFile(file: string, each: Problem): void {
+    this.#problems.push({ ...each, file });
   }
 
   /** A line that could not be read has had its one problem; what its names refer to comes after. */

@@ -13,7 +13,7 @@ import { exitStatus } from './exitStatus.js';
 import { GitFailure } from './git.js';
 import { complain, type Io } from './io.js';
 import { painterFor } from './paint.js';
-import { NoState, stateOfPath, statesOfRevisions, type State } from './states.js';
+import { NoState, stateOfPath, statesOfConflict, statesOfRevisions, type State } from './states.js';
 
 export const diffFormats = ['text', 'json', 'markdown'] as const;
 
@@ -29,12 +29,12 @@ export const diffStatus = { same: 0, changed: 1, notComparable: 2 } as const;
 
 export async function diff(args: readonly string[], options: DiffOptions, io: Io): Promise<number> {
   const threshold = thresholdOf(options.threshold);
-  const wanted = options.rev === undefined ? args.length === 2 : args.length < 2;
+  const wanted = options.rev === undefined ? args.length > 0 : args.length < 2;
   if (threshold === undefined || !wanted) {
     const message =
       threshold === undefined
         ? `--threshold ${options.threshold!}: write a percentage, such as 0.5%`
-        : 'diff compares two files or two folders, or with --rev one file or folder between revisions';
+        : 'diff compares two files, two folders, the sides of the merge conflicts in one, or with --rev revisions of one';
     complain(io, message);
     return exitStatus.usage;
   }
@@ -67,6 +67,7 @@ async function statesOf(
   const { workingFolder } = io;
   const own = { workingFolder, root: root === undefined ? undefined : path.resolve(workingFolder, root) };
   if (rev !== undefined) return statesOfRevisions(rev, args[0], own);
+  if (args.length === 1) return statesOfConflict(args[0]!, own);
   const [before, after] = [await stateOfPath(args[0]!, own), await stateOfPath(args[1]!, own)];
   if ((before.folder === undefined) !== (after.folder === undefined))
     throw new NoState(`${args.join(' and ')}: one is a file and the other a folder`);

@@ -157,7 +157,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .description(
       'say which verdicts and parameters differ between two states of campaigns, and which input moved them',
     )
-    .argument('[old]', 'campaign file or folder; with --rev the file or folder that is compared, else all')
+    .argument(
+      '[old]',
+      'campaign file or folder; alone: the sides of its merge conflicts; with --rev: what of the repository',
+    )
     .argument('[new]', 'campaign file or folder')
     .option(
       '--rev <revisions>',

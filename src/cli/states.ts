@@ -1,7 +1,10 @@
 /** The two states of campaigns that `diff` compares: files, folders, or revisions of a git repository. */
 import { realpathSync, statSync } from 'node:fs';
 import path from 'node:path';
-import type { FileReader } from '../evaluation/ports.js';
+import { filesOf } from '../campaign/campaignFile.js';
+import type { FileContent, FileReader } from '../evaluation/ports.js';
+import { Workbook } from '../evaluation/workbook.js';
+import { textOfSecondSide } from '../syntax/conflicts.js';
 import { partsAmong } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { commitOf, git, GitFailure, workTreeOf } from './git.js';
@@ -59,6 +62,44 @@ async function rootsOf(
 ): Promise<readonly string[]> {
   const parts = await partsAmong(files, readerOf);
   return files.filter((file) => !parts.has(file));
+}
+
+/** The two sides of the merge conflicts in a file and in what it includes. */
+export async function statesOfConflict(argument: string, options: StateOptions): Promise<[State, State]> {
+  const first = await stateOfPath(argument, options);
+  for (const file of first.campaigns) {
+    const sources = await new Workbook(first.readerOf(file)).sourcesOf(file);
+    const files = sources ? filesOf(sources.root) : [];
+    if (!files.some(({ document }) => document.conflicts.conflicts.length > 0)) continue;
+    const second = { ...first, readerOf: (each: string) => new SecondSide(first.readerOf(each)) };
+    return [
+      { ...first, title: `${argument}, first side` },
+      { ...second, title: `${argument}, second side` },
+    ];
+  }
+  throw new NoState(
+    `${argument}: there is no merge conflict in it whose sides could be compared; name a second file, or give --rev`,
+  );
+}
+
+/** The same files as the second side of each merge conflict has them. */
+class SecondSide implements FileReader {
+  constructor(readonly files: FileReader) {}
+
+  async read(file: string, limitBytes: number): Promise<FileContent> {
+    const content = await this.files.read(file, limitBytes);
+    if (!content.ok || !file.endsWith('.sweepbook')) return content;
+    const text = new TextDecoder('utf-8', { ignoreBOM: true }).decode(content.bytes);
+    return { ok: true, bytes: new TextEncoder().encode(textOfSecondSide(text)) };
+  }
+
+  resolve(from: string, relative: string): string | undefined {
+    return this.files.resolve(from, relative);
+  }
+
+  displayName(file: string): string {
+    return this.files.displayName(file);
+  }
 }
 
 /**

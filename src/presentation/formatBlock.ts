@@ -31,7 +31,7 @@ function format(block: Block): readonly string[] {
   const column = valueColumn(lines, header);
   const rows = rowLayouts(lines);
   const texts = lines.map((line) => {
-    if (line.problem) return line.text;
+    if (line.problem || line.unread) return line.text;
     if (line.tokens.length === 0) return commentLine(line, lines);
     const code = line === header ? joined(line, line.tokens) : bodyCode(line, column, rows);
     return withComment(code, line);

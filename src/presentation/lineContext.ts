@@ -5,6 +5,7 @@ import {
   type BlockKeyword,
   type PropertyKeyword,
 } from '../campaign/keywords.js';
+import { isConflictMarker } from '../syntax/conflicts.js';
 import { lexLine } from '../syntax/lexLine.js';
 import type { Token } from '../syntax/token.js';
 import { rangeOnLine, type Position, type Range } from '../text/place.js';
@@ -46,7 +47,8 @@ export function lineContext(open: OpenFile, position: Position): LineContext {
 
 function headerAbove(open: OpenFile, line: number): number | undefined {
   for (let above = line - 1; above >= Math.max(0, line - farthestHeader); above--) {
-    if (/^[^\s#]/.test(open.lineAt(above))) return above;
+    const text = open.lineAt(above);
+    if (/^[^\s#]/.test(text) && !isConflictMarker(text)) return above;
   }
   return undefined;
 }

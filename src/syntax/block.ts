@@ -2,6 +2,8 @@ import { isBlank, isLineEnd } from './characters.js';
 import { lexLine } from './lexLine.js';
 import type { Line } from './token.js';
 
+const nothing: ReadonlySet<number> = new Set();
+
 /**
  * A header line at column 0 and the lines up to the next header: indented lines, blank lines, comments. What stands before
  * the first header of a file is a block without header. A block knows nothing of where it stands: lines count from its
@@ -16,11 +18,13 @@ export class Block {
     readonly text: string,
     /** A last line without line end counts. */
     readonly lineCount: number,
+    /** Lines of the block that are skipped: marks and the second side of a merge conflict. */
+    readonly unread: ReadonlySet<number> = nothing,
   ) {}
 
   /** Read when first asked for, then kept. */
   get lines(): readonly Line[] {
-    this.#lines ??= linesOf(this.text);
+    this.#lines ??= linesOf(this.text, this.unread);
     return this.#lines;
   }
 
@@ -37,7 +41,7 @@ export class Block {
 
   /** Undefined before the first header of a file. */
   get header(): Line | undefined {
-    return startsHeader(this.text, 0) ? this.lines[0] : undefined;
+    return startsHeader(this.text, 0) && !this.unread.has(0) ? this.lines[0] : undefined;
   }
 
   /** Last line that says something or is indented; comments and blank lines at the end belong to what follows. */
@@ -51,6 +55,11 @@ function endLineOf({ lines }: Block): number {
   while (last > 0 && lines[last]!.tokens.length === 0 && !(lines[last]!.indented && lines[last]!.comment))
     last--;
   return Math.max(last, 0);
+}
+
+/** As a blank line is: nothing stands on it that says anything. */
+function unreadLine(text: string, number: number): Line {
+  return { number, text, indented: true, tokens: [], unread: true };
 }
 
 /** Does a block begin at `offset`, which is the start of a line? */
@@ -68,13 +77,15 @@ export function nextLine(text: string, offset: number, end: number): number {
   return text.charCodeAt(at) === 0x0d && text.charCodeAt(at + 1) === 0x0a && at + 1 < end ? at + 2 : at + 1;
 }
 
-function linesOf(text: string): readonly Line[] {
+function linesOf(text: string, unread: ReadonlySet<number>): readonly Line[] {
   const lines: Line[] = [];
   for (let start = 0; start < text.length;) {
     const next = nextLine(text, start, text.length);
     let end = next;
     while (end > start && isLineEnd(text.charCodeAt(end - 1))) end--;
-    lines.push(lexLine(text.slice(start, end), lines.length));
+    const content = text.slice(start, end);
+    const number = lines.length;
+    lines.push(unread.has(number) ? unreadLine(content, number) : lexLine(content, number));
     start = next;
   }
   return lines;

@@ -1,4 +1,5 @@
 import { Block, nextLine, startsHeader } from './block.js';
+import { findConflicts, noConflicts, unreadLines, type Conflicts } from './conflicts.js';
 
 export interface PlacedBlock {
   readonly block: Block;
@@ -14,6 +15,8 @@ export interface Document {
   readonly blocks: readonly PlacedBlock[];
   /** As an editor counts: a text that ends with a line end has one more, empty line. */
   readonly lineCount: number;
+  /** What a merge left in the text. */
+  readonly conflicts: Conflicts;
   /** The block that holds the line; the last one for lines behind it; undefined in an empty document. */
   blockAt(line: number): PlacedBlock | undefined;
 }
@@ -26,6 +29,10 @@ export function parseDocument(text: string, previous?: Document): Document {
   if (previous?.text === text) return previous;
   const byteOrderMark = text.startsWith('\uFEFF') ? '\uFEFF' : '';
   const former = previous?.blocks ?? [];
+  const conflicts = findConflicts(text);
+  // What a line is then depends on lines of other blocks, so no block is taken over for where it stands.
+  if (conflicts !== noConflicts || (previous && previous.conflicts !== noConflicts))
+    return withConflicts(text, byteOrderMark, former, conflicts);
   const front = matchFront(text, byteOrderMark.length, former);
   const back = matchBack(text, front.offset, former.slice(front.count));
   const touched = former.slice(front.count, former.length - back.count);
@@ -36,6 +43,18 @@ export function parseDocument(text: string, previous?: Document): Document {
     ...placedAfter(fresh, former[front.count - 1]),
     ...kept,
   ]);
+}
+
+function withConflicts(
+  text: string,
+  byteOrderMark: string,
+  former: readonly PlacedBlock[],
+  conflicts: Conflicts,
+): Document {
+  const plain = former.filter(({ block }) => block.unread.size === 0);
+  const unread = unreadLines(conflicts);
+  const blocks = splitBlocks(text, byteOrderMark.length, text.length, plain, unread);
+  return placeBlocks(text, byteOrderMark, placedAfter(blocks, undefined), conflicts);
 }
 
 /** The text again, byte for byte. */
@@ -84,26 +103,41 @@ function isBoundary(text: string, offset: number): boolean {
 }
 
 /** Blocks of `text` from `start` to `end`. Blocks among `former` with the same text are taken over, each once. */
-function splitBlocks(text: string, start: number, end: number, former: readonly PlacedBlock[]): Block[] {
+function splitBlocks(
+  text: string,
+  start: number,
+  end: number,
+  former: readonly PlacedBlock[],
+  unread?: ReadonlySet<number>,
+): Block[] {
   const known = new Map(former.map(({ block }) => [block.text, block]));
   const blocks: Block[] = [];
   let blockStart = start;
   let lines = 0;
+  let line = 0;
   const close = (at: number) => {
     if (at === blockStart) return;
     const blockText = text.slice(blockStart, at);
-    const same = known.get(blockText);
-    known.delete(blockText);
-    blocks.push(same ?? new Block(blockText, lines));
+    const skipped = unread && within(unread, line - lines, line);
+    const same = skipped ? undefined : known.get(blockText);
+    if (same) known.delete(blockText);
+    blocks.push(same ?? new Block(blockText, lines, skipped));
     blockStart = at;
     lines = 0;
   };
   for (let at = start; at < end; at = nextLine(text, at, end)) {
-    if (startsHeader(text, at)) close(at);
+    if (startsHeader(text, at) && !unread?.has(line)) close(at);
     lines++;
+    line++;
   }
   close(end);
   return blocks;
+}
+
+/** Those from `first` up to `end`, counted from `first`; undefined where there are none. */
+function within(lines: ReadonlySet<number>, first: number, end: number): ReadonlySet<number> | undefined {
+  const found = [...lines].filter((line) => line >= first && line < end).map((line) => line - first);
+  return found.length > 0 ? new Set(found) : undefined;
 }
 
 function placedAfter(blocks: readonly Block[], before: PlacedBlock | undefined): PlacedBlock[] {
@@ -115,7 +149,12 @@ function placedAfter(blocks: readonly Block[], before: PlacedBlock | undefined):
   });
 }
 
-function placeBlocks(text: string, byteOrderMark: string, blocks: readonly PlacedBlock[]): Document {
+function placeBlocks(
+  text: string,
+  byteOrderMark: string,
+  blocks: readonly PlacedBlock[],
+  conflicts: Conflicts = noConflicts,
+): Document {
   let startLine = 0;
   const placed = blocks.map((each) => {
     const now = each.startLine === startLine ? each : { block: each.block, startLine };
@@ -124,7 +163,8 @@ function placeBlocks(text: string, byteOrderMark: string, blocks: readonly Place
   });
   const endsOpen = text.length > byteOrderMark.length && !/[\r\n]$/.test(text.slice(-1));
   const lineCount = startLine + (endsOpen ? 0 : 1);
-  return { text, byteOrderMark, blocks: placed, lineCount, blockAt: (line) => findBlock(placed, line) };
+  const blockAt = (line: number): PlacedBlock | undefined => findBlock(placed, line);
+  return { text, byteOrderMark, blocks: placed, lineCount, conflicts, blockAt };
 }
 
 function findBlock(blocks: readonly PlacedBlock[], line: number): PlacedBlock | undefined {

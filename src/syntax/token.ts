@@ -29,4 +29,6 @@ export interface Line {
   readonly comment?: Comment;
   /** What the line itself has wrong, whatever it means: an open quote, a stray character. At most one. */
   readonly problem?: Problem;
+  /** Skipped, as part of a merge conflict: a formatter leaves it as it is. */
+  readonly unread?: boolean;
 }

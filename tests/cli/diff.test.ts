@@ -104,7 +104,8 @@ describe('what cannot be compared', () => {
   it.each([
     [['old', 'gone'], 2, 'gone: no campaign file there (looked for *.sweepbook)\n'],
     [['old', 'new/campaign.sweepbook'], 2, 'one is a file and the other a folder'],
-    [['old'], 3, 'diff compares two files or two folders'],
+    [[], 3, 'diff compares two files, two folders'],
+    [['old'], 2, 'old: there is no merge conflict in it whose sides could be compared'],
     [['old', 'new', '--threshold', 'much'], 3, '--threshold much: write a percentage, such as 0.5%\n'],
     [['--rev', 'HEAD'], 2, 'is in no git repository'],
   ])('%j: status %i', async (args, status, error) => {
@@ -154,6 +155,34 @@ describe('revisions of a repository', () => {
     expect(causesOf(await result(own.folder, '--rev', 'beta...table'))).toEqual([
       'table site/sweeps/1.04.csv',
     ]);
+  });
+
+  it('a merge that conflicts: the file is read by its first side, and its sides are compared', async () => {
+    const own = repository();
+    own.git('checkout', '-q', '-b', 'other');
+    own.commit('Another beta', inFolder('site', betaMoved));
+    own.git('checkout', '-q', 'main');
+    const mine = edited(harrowFen, 'modules.sweepbook', 'beta   -0.27 %/K', 'beta   -0.25 %/K');
+    own.commit('My beta', inFolder('site', mine));
+    own.tryGit('merge', '-q', 'other');
+    const check = await shell(own.folder, ['check', 'site']);
+    const marked = check.out.split('\n').filter((line) => /^site\/.*: error/.test(line));
+    expect(marked).toHaveLength(1);
+    expect(marked[0]).toMatch(
+      new RegExp(
+        `^site/modules\\.sweepbook:${betaLine}:1: error: This merge conflict, lines .*\\(HEAD\\) is read`,
+      ),
+    );
+    // The first side is what HEAD has.
+    expect(await result(own.folder, '--rev', 'HEAD', 'site')).toMatchObject({
+      campaigns: [{ changes: [], moved: [], problemsAdded: [{ id: 'syntax/merge-conflict' }] }],
+    });
+    const sides = await result(own.folder, 'site');
+    expect(causesOf(sides)).toEqual(['module KF108M beta']);
+    expect(sides.campaigns[0]!.changes[0]).toMatchObject({
+      before: { text: '-0.25 %/K', line: betaLine + 1 },
+      after: { text: '-0.29 %/K', line: betaLine + 3 },
+    });
   });
 
   it('the working tree, saved and not added', async () => {
