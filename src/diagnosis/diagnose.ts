@@ -27,11 +27,12 @@ export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
   const commonShare = shareOfAny(common);
   const own = 1 - soundShare >= alarm;
   if (!own && commonShare < alarm) return sound;
-  const causes = [
-    ...(own ? ownCauses(weighed, expectation) : []),
-    ...(commonShare >= alarm ? commonCauses(common, !own, expectation) : []),
-  ];
-  const ranked = inShares(causes);
+  const ranked = inShares(
+    withCommon(
+      own ? ownCauses(weighed, expectation) : [],
+      commonShare >= alarm ? commonCauses(common, !own, expectation) : [],
+    ),
+  );
   const leading = own ? weighed.find(({ code }) => code !== 'healthy')! : weighed[0]!;
   return {
     healthy: false,
@@ -73,6 +74,22 @@ function besides(leading: CauseCode, cause: Cause): Cause {
     text: `At the same time: ${cause.text.charAt(0).toLowerCase()}${cause.text.slice(1)}`,
   };
 }
+
+/** What is off in all strings is said behind what is off in this one where it is of the same kind, else for itself. */
+function withCommon(own: readonly Cause[], common: readonly Cause[]): Cause[] {
+  const both = own.map((cause) => {
+    const same = common.find(({ code }) => code === cause.code);
+    return same ? saidTogether(cause, same) : cause;
+  });
+  return [...both, ...common.filter(({ code }) => own.every((cause) => cause.code !== code))];
+}
+
+const saidTogether = (own: Cause, common: Cause): Cause => ({
+  ...own,
+  text: `${own.text} ${common.text}`,
+  figures: [...own.figures, ...common.figures],
+  share: own.besides === undefined ? Math.max(own.share, common.share) : own.share,
+});
 
 /** One entry a code, likeliest first; what is off in this string and what is off in all share the whole between them. */
 function inShares(causes: readonly Cause[]): Cause[] {

@@ -261,6 +261,23 @@ describe('all strings alike', () => {
     }
   });
 
+  it('does not hide that this string has more of the same', async () => {
+    const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
+    const text = [head('substrings 3'), ...names.map((name) => sweep(name))].join('');
+    const lightOf = (k: number) => 850 * (k === 0 ? 0.84 : 0.92);
+    const tables = Object.fromEntries(
+      names.map((name, k) => [`${name}.csv`, csv({ irradiance: lightOf(k) }, k)]),
+    );
+    const [first] = (await evaluateText(text, tables)).sweeps[0]!.diagnosis!.causes;
+    expect(first!.code).toBe('soiling');
+    const [own, others] = first!.figures;
+    expect(own!.value).toBeCloseTo(100 * (1 - 0.84 / 0.92), 0);
+    expect(others!.value).toBeCloseTo(8, 0);
+    expect(first!.text).toMatch(
+      /below what is usual for the other strings.*The current of the 5 other strings lacks/,
+    );
+  });
+
   it('is told in their figures where this string has a loss of its own', async () => {
     const names = ['1.01', '1.02', '1.03', '1.04', '1.05', '1.06'];
     const text = [head('substrings 3'), ...names.map((name) => sweep(name, 45, 780))].join('');
