@@ -6,6 +6,7 @@ import type { CriteriaRecord, ModuleRecord, ParameterName } from '../campaign/mo
 import type { Limits, Quantity, Tolerance } from '../campaign/quantity.js';
 import { decide, type Outcome } from '../physics/conformity.js';
 import type { Coverage, Reason, RelativeUncertainties, SweepConditions, Verdict } from './sweepAnalysis.js';
+import { decimalsBeside, percentDecimals, signedPercent } from './percentWords.js';
 
 /** In the order a reader looks for them. */
 export const judgedParameters: readonly ParameterName[] = ['pmax', 'isc', 'voc', 'imp', 'vmp', 'ff'];
@@ -61,39 +62,13 @@ export interface Judgement {
 /** From best to worst. */
 const severityOrder: readonly Verdict[] = ['pass', 'conditional pass', 'conditional fail', 'fail'];
 
-/** As few decimals as tell the value from a limit that it crossed: never "700 W/m2 is below 700 W/m2". */
-function decimalsFor(value: number, limits: readonly (number | undefined)[], decimals: number): number {
-  const hidden = (count: number): boolean =>
-    limits.some(
-      (limit) =>
-        limit !== undefined &&
-        value !== limit &&
-        Number(value.toFixed(count)) === Number(limit.toFixed(count)),
-    );
-  let count = decimals;
-  while (count < decimals + 3 && hidden(count)) count++;
-  return count;
-}
-
 type Bounds = Pick<Limits, 'least' | 'most'>;
 
-const percentDecimals = (fraction: number, { least, most }: Bounds): number =>
-  decimalsFor(
-    fraction * 100,
-    [least, most].map((limit) => limit && limit.value * 100),
-    1,
-  );
-
-function signedPercent(fraction: number, limits: Bounds): string {
-  const value = fraction * 100;
-  const text = value.toFixed(percentDecimals(fraction, limits));
-  const zero = Number(text) === 0;
-  return `${zero ? text.replace('-', '') : value > 0 ? `+${text}` : text} %`;
-}
+const ends = ({ least, most }: Bounds): (number | undefined)[] => [least?.value, most?.value];
 
 /** To the same place as the deviation it belongs to (JCGM 100:2008, 7.2.6), unless nothing would be left of it. */
 function uncertaintyPercent(expanded: number, deviation: number, limits: Bounds): string {
-  const text = (expanded * 100).toFixed(percentDecimals(deviation, limits));
+  const text = (expanded * 100).toFixed(percentDecimals(deviation, ends(limits)));
   return Number(text) === 0 ? percent(expanded) : `${text} %`;
 }
 
@@ -220,7 +195,7 @@ function judgeParameter(
         code: 'uncertainty-missing',
         parameter,
         text:
-          `${symbol} deviates by ${signedPercent(deviation, limits)}, but the guarded decision rule needs its uncertainty: ` +
+          `${symbol} deviates by ${signedPercent(deviation, ends(limits))}, but the guarded decision rule needs its uncertainty: ` +
           'name the tracer and the reference with their accuracies in "with".',
         decisive: false,
       },
@@ -236,7 +211,7 @@ function judgeParameter(
     coverage: input.coverage?.[parameter],
     rule: guarded ? 'guarded' : 'simple',
   });
-  const stated = `${symbol} deviates by ${signedPercent(deviation, limits)}${expanded === undefined ? '' : ` ± ${uncertaintyPercent(expanded, deviation, limits)}`}`;
+  const stated = `${symbol} deviates by ${signedPercent(deviation, ends(limits))}${expanded === undefined ? '' : ` ± ${uncertaintyPercent(expanded, deviation, limits)}`}`;
   const probability =
     decision.conformityProbability === undefined
       ? ''
@@ -380,7 +355,7 @@ function conditionReason(check: ConditionCheck, criteria: string): Reason[] {
   if (!outside) return [];
   const { factor, decimals, unit } = check;
   const crossed = [least, most].map((limit) => limit && limit.value * factor);
-  const shown = (value * factor).toFixed(decimalsFor(value * factor, crossed, decimals));
+  const shown = (value * factor).toFixed(decimalsBeside(value * factor, crossed, decimals));
   return [
     {
       code: `condition-${check.code}`,

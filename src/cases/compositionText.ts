@@ -1,9 +1,9 @@
 /** What a composition says, in words. */
 import type { Composition, Watts } from './composition.js';
+import { listText, percentText } from './words.js';
 
 const watts = ({ value, uncertainty }: Watts): string =>
   `${value.toFixed(0)} W ± ${uncertainty.toFixed(0)} W`;
-const percent = (value: number): string => `${value < 0 ? '-' : '+'}${Math.abs(100 * value).toFixed(1)} %`;
 
 export function compositionText(c: Omit<Composition, 'text'>): string {
   return [answer(c), forecast(c)].join(' ');
@@ -18,9 +18,8 @@ function answer({
   costs,
 }: Omit<Composition, 'text'>): string {
   const found = costs.map(({ address }) => address);
-  const names = found.length > 1 ? `${found.slice(0, -1).join(', ')} and ${found.at(-1)!}` : found[0]!;
   const cost = found.length > 1 ? 'cost' : 'costs';
-  const lacks = `${names} ${cost} ${watts(explained.atSweep)} at the conditions of the sweep, and ${string} lacks ${watts(deficit.atSweep)}`;
+  const lacks = `${listText(found)} ${cost} ${watts(explained.atSweep)} at the conditions of the sweep, and ${string} lacks ${watts(deficit.atSweep)}`;
   const left = watts({ ...unexplained.atSweep, value: Math.abs(unexplained.atSweep.value) });
   switch (explains) {
     case 'yes':
@@ -35,7 +34,7 @@ function answer({
 }
 
 function forecast({ forecast: { pmax, deviation, uncertainty, read } }: Omit<Composition, 'text'>): string {
-  const said = `${watts(pmax)} at STC (${percent(deviation)} ± ${(100 * uncertainty).toFixed(1)} % from the nameplate)`;
+  const said = `${watts(pmax)} at STC (${percentText(deviation)} ± ${(100 * uncertainty).toFixed(1)} % from the nameplate)`;
   if (!read) return `With sound modules in their places the string should read ${said}.`;
   const off = watts({ ...read.difference, value: Math.abs(read.difference.value) });
   const side = read.difference.value < 0 ? 'below' : 'above';

@@ -4,12 +4,14 @@
  */
 import { differenceUncertainty } from '../analysis/comparedSweeps.js';
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
+import { parameterSymbols } from '../analysis/verdict.js';
 import type { Campaign, ParameterName, ReplaceRecord, StringRecord } from '../campaign/model.js';
 import { isDoneBefore, momentOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
 import { shiftRange } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
 import { latestJudged } from './peers.js';
+import { percentText } from './words.js';
 
 export interface Rate {
   /** Change for each year as a fraction of the earlier value; negative where it fell. */
@@ -156,8 +158,7 @@ function spreadOf(pairs: readonly StringHistory[]): History['spread'] {
   return spread;
 }
 
-const words = { pmax: 'Pmax', isc: 'Isc', voc: 'Voc', ff: 'FF' } as const;
-const perYear = (value: number): string => `${value < 0 ? '-' : '+'}${Math.abs(100 * value).toFixed(1)} %/a`;
+const perYear = (fraction: number): string => `${percentText(fraction)}/a`;
 
 /** Where no accuracies are declared, as a fraction for each year: own choice. */
 const assumedOwn = 0.01;
@@ -174,7 +175,7 @@ function standsOut(
     const off = rate.perYear - group.median;
     if (!limits || (off >= limits.least && off <= limits.most)) continue;
     const since = replaced.length > 0 ? '; modules of it were replaced in between' : '';
-    return `${words[name]} of ${string} changed by ${perYear(rate.perYear)} where the median of ${group.count} strings is ${perYear(group.median)}${since}.`;
+    return `${parameterSymbols[name]} of ${string} changed by ${perYear(rate.perYear)} where the median of ${group.count} strings is ${perYear(group.median)}${since}.`;
   }
   return undefined;
 }
@@ -193,7 +194,7 @@ function doubtOf(pairs: readonly StringHistory[], spread: History['spread']): st
     const uncertainty = known.length > 0 ? middle(known) : 2 * assumedOwn;
     if (Math.abs(group.median) < Math.max(uncertainty, 2 * group.spread)) continue;
     const fell = group.median < 0;
-    const said = `All ${group.count} strings ${fell ? 'fell' : 'rose'} alike, ${words[name]} by ${perYear(group.median)} in the median`;
+    const said = `All ${group.count} strings ${fell ? 'fell' : 'rose'} alike, ${parameterSymbols[name]} by ${perYear(group.median)} in the median`;
     const light = fell
       ? 'the reference device may have drifted or have been dusty the first time, or the modules are dustier now'
       : 'the reference device may have drifted or be dusty now, or the modules were dustier the first time';

@@ -3,11 +3,13 @@
  * where it passes against the nameplate, and what moves all alike is looked for in the sensor or the nameplate.
  */
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
+import { parameterSymbols } from '../analysis/verdict.js';
 import type { ParameterName } from '../campaign/model.js';
 import { byMoment } from '../campaign/moment.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
 import { groupBy } from '../text/groups.js';
 import type { FileProblem } from '../text/problem.js';
+import { percentText } from './words.js';
 
 export interface PeerMember {
   readonly string: string;
@@ -41,7 +43,6 @@ export interface PeerGroup {
 
 /** What like strings are compared by: IEC 62446-1 compares Voc and Isc (from memory, not confirmed); the others tell the rest. */
 export const peerParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
-const words = { pmax: 'Pmax', isc: 'Isc', voc: 'Voc', ff: 'FF' } as const;
 
 /** A distance that no rule flags where no limit is agreed: own choice. */
 const floor = 0.01;
@@ -104,19 +105,17 @@ function memberOf(sweep: CheckedSweep, spread: PeerGroup['spread']): PeerMember 
     if (!limits || (off >= limits.least && off <= limits.most)) continue;
     const limit = off < 0 ? limits.least : limits.most;
     const why = agreed
-      ? `${percent(limit)} is agreed in criteria ${sweep.target.criteria!.name.text}`
-      : `3.5 times their usual spread is ${percent(limit)}`;
+      ? `${percentText(limit)} is agreed in criteria ${sweep.target.criteria!.name.text}`
+      : `3.5 times their usual spread is ${percentText(limit)}`;
     standsOut.push({
       parameter: name,
       distance: off,
       rule: agreed ? 'agreed' : 'robust',
-      text: `${words[name]} of ${sweep.address} is ${percent(off)} from the median of ${group.count} like strings; ${why}.`,
+      text: `${parameterSymbols[name]} of ${sweep.address} is ${percentText(off)} from the median of ${group.count} like strings; ${why}.`,
     });
   }
   return { string: sweep.address, sweep, distance, standsOut };
 }
-
-const percent = (value: number): string => `${value < 0 ? '-' : '+'}${Math.abs(100 * value).toFixed(1)} %`;
 
 /** The median itself is beyond the uncertainty of a sweep, and beyond what the strings differ among themselves. */
 function shiftOf(
@@ -133,7 +132,7 @@ function shiftOf(
   };
   const [isc, voc, pmax] = [shifted('isc'), shifted('voc'), shifted('pmax')];
   const said = (name: string, value: number): string =>
-    `All ${title} lie about ${percent(value)} from the nameplate in ${name}, which is beyond the uncertainty and alike in all`;
+    `All ${title} lie about ${percentText(value)} from the nameplate in ${name}, which is beyond the uncertainty and alike in all`;
   if (isc !== undefined) {
     const soiling = isc < 0 ? ', or to dust on all modules' : '';
     return `${said('Isc', isc)}: this points to the reference device (calibration, dust on it, its tilt) or to the nameplate${soiling}, not to single strings.`;

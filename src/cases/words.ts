@@ -1,12 +1,10 @@
 /** The few texts that the sentences of a case are made of. */
+import { signedPercent } from '../analysis/percentWords.js';
 import type { CheckedSweep } from '../checks/check.js';
 
 /** `-6.6 %`, `+0.7 %`; `?` where not known. */
 export function percentText(fraction: number | undefined): string {
-  if (fraction === undefined || !Number.isFinite(fraction)) return '?';
-  const text = (fraction * 100).toFixed(1);
-  if (Number(text) === 0) return '0.0 %';
-  return `${fraction > 0 ? '+' : ''}${text} %`;
+  return fraction === undefined || !Number.isFinite(fraction) ? '?' : signedPercent(fraction);
 }
 
 /** `2026-05-14 11:42`, as written; empty where no time is. */

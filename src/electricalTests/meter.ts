@@ -1,3 +1,4 @@
+import { signedPercent } from '../analysis/percentWords.js';
 import type { CriteriaRecord } from '../campaign/model.js';
 import {
   notJudged,
@@ -7,7 +8,7 @@ import {
   type TakenTest,
 } from './electricalTest.js';
 import type { MeterContext, MeterValue } from './meterPeers.js';
-import { plain, signedPercent } from './numberWords.js';
+import { plain } from './numberWords.js';
 import { reversed } from './polarity.js';
 
 /**

@@ -1,4 +1,5 @@
 /** How each meter reading stands to those of like strings under like conditions. */
+import { middle } from '../analysis/peerStatistics.js';
 import { momentOf } from '../campaign/moment.js';
 import { groupBy } from '../text/groups.js';
 import type { TakenTest } from './electricalTest.js';
@@ -75,7 +76,8 @@ function compareGroup(
   // Where the conditions are known, each reading is taken over what they lead to expect; time then plays no part.
   const withConditions = read.filter(({ expected }) => expected[value] !== undefined);
   const ratios = withConditions.map((member) => raw(member) / member.expected[value]!);
-  withConditions.forEach(({ test }, index) => found.set(test, compare(ratios, index)));
+  const median = middle(ratios);
+  withConditions.forEach(({ test }, index) => found.set(test, compare(ratios, index, median)));
 
   const timed = read
     .filter(({ expected, when }) => expected[value] === undefined && when !== undefined)
@@ -88,22 +90,9 @@ function compareGroup(
   });
 }
 
-function compare(values: readonly number[], index: number): PeerComparison {
+function compare(values: readonly number[], index: number, median = middle(values)): PeerComparison {
   const own = values[index]!;
   const readings = values.length;
   if (readings === 2) return { readings, fromOther: own / values[1 - index]! - 1 };
-  return readings < 2 ? { readings } : { readings, fromMedian: own / median(values) - 1 };
-}
-
-const medians = new WeakMap<readonly number[], number>();
-
-function median(values: readonly number[]): number {
-  let known = medians.get(values);
-  if (known === undefined) {
-    const sorted = [...values].sort((a, b) => a - b);
-    const middle = sorted.length / 2;
-    known = (sorted[Math.ceil(middle) - 1]! + sorted[Math.floor(middle)]!) / 2;
-    medians.set(values, known);
-  }
-  return known;
+  return readings < 2 ? { readings } : { readings, fromMedian: own / median - 1 };
 }

@@ -22,19 +22,5 @@ export function ohmsBeside(value: number, limit: number): string {
   return ohms(value, digits);
 }
 
-/** `-5.8 %`, with as many decimals as tell it from the limit that it crossed. */
-export function signedPercent(fraction: number, limits: readonly number[] = []): string {
-  const shown = (decimals: number): string => (fraction * 100).toFixed(decimals);
-  const hides = (decimals: number): boolean =>
-    limits.some(
-      (limit) => limit !== fraction && Number(shown(decimals)) === Number((limit * 100).toFixed(decimals)),
-    );
-  let decimals = 1;
-  while (decimals < 4 && hides(decimals)) decimals++;
-  const text = shown(decimals);
-  if (Number(text) === 0) return `${text.replace('-', '')} %`;
-  return `${fraction > 0 ? '+' : ''}${text} %`;
-}
-
 /** Four significant digits. */
 export const plain = (value: number): string => String(Number(value.toPrecision(4)));
