@@ -67,6 +67,9 @@ export function parseAddress(text: string): AddressParts | AddressFault {
   return last === undefined || last === first ? whole : { ...whole, last };
 }
 
+/** `1.03` of `1.03/11`. */
+export const stringOf = (address: string): string => address.split('/')[0]!;
+
 export function isAddressFault(address: AddressParts | AddressFault): address is AddressFault {
   return 'message' in address;
 }

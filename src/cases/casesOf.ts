@@ -10,7 +10,7 @@ import { outcomeOf, outcomeText, shapeFault } from './outcome.js';
 import { positionsOf, runOf, type Run } from './positions.js';
 import { caseProposal } from './proposal.js';
 import { searchState, type Replacement, type SearchState, type Test } from './search.js';
-import type { CaseEvent, CaseState, StringCase } from './stringCase.js';
+import { isOpenState, type CaseEvent, type CaseState, type StringCase } from './stringCase.js';
 import { percentText } from './words.js';
 
 /**
@@ -162,8 +162,7 @@ function replacementOf(happening: Happening, index: number): Replacement[] {
 
 function stateOf(facts: Facts, search: SearchState, positionsKnown: boolean): CaseState {
   const standing = standingState(facts, search, positionsKnown);
-  const isOpen = standing === 'open' || standing === 'located' || standing === 'replaced';
-  return (isOpen ? facts.acceptsAll : search.acceptedFailure) ? 'waived' : standing;
+  return (isOpenState(standing) ? facts.acceptsAll : search.acceptedFailure) ? 'waived' : standing;
 }
 
 function standingState(

@@ -10,6 +10,7 @@ import type {
 } from '../campaign/model.js';
 import { momentOf, momentOfTime } from '../campaign/moment.js';
 import { planeOf, siteOf } from '../campaign/sweepTarget.js';
+import { stringOf } from '../campaign/names.js';
 import type { CheckedSweep } from '../checks/check.js';
 
 export type Happening =
@@ -41,7 +42,7 @@ export function happeningsByString(
     if (record.kind === 'sweep' || record.kind === 'sweeps') {
       for (const sweep of ofRecord.get(record) ?? [])
         if (sweep.block.startLine === block.startLine && sweep.block.file === block.file)
-          add(sweep.address.split('/')[0]!, { kind: 'sweep', sweep });
+          add(stringOf(sweep.address), { kind: 'sweep', sweep });
     } else if (record.kind === 'replace' || record.kind === 'accept' || record.kind === 'note') {
       if (record.address) add(record.address.string, { kind: 'record', record, block });
     }

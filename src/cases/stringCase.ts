@@ -9,6 +9,10 @@ import type { Place } from '../text/place.js';
  */
 export type CaseState = 'sound' | 'open' | 'located' | 'replaced' | 'verified' | 'waived' | 'not known';
 
+/** A fault is known and not yet seen to be gone: something is to be done. */
+export const isOpenState = (state: CaseState): boolean =>
+  state === 'open' || state === 'located' || state === 'replaced';
+
 /** One thing that happened to the string, in order of time. */
 export interface CaseEvent {
   readonly kind: 'sweep' | 'replaced' | 'note' | 'accepted';

@@ -1,4 +1,5 @@
-import type { CaseState } from '../cases/stringCase.js';
+import { failedOutside } from '../cases/failedOutside.js';
+import { isOpenState } from '../cases/stringCase.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 
 /**
@@ -15,22 +16,12 @@ import type { Evaluation } from '../evaluation/evaluation.js';
  */
 export const exitStatus = { pass: 0, fail: 1, notComputable: 2, usage: 3 } as const;
 
-const open: ReadonlySet<CaseState> = new Set<CaseState>(['open', 'located', 'replaced']);
-
-const openCases = ({ cases }: Evaluation): number => cases.filter(({ state }) => open.has(state)).length;
-
-/** Sweeps that fail, also conditionally, on what is no string of the campaign. */
-function failedOutside({ cases, sweeps }: Evaluation): number {
-  const strings = new Set(cases.map(({ string }) => string));
-  return sweeps.filter(
-    ({ address, analysis }) => analysis.verdict.endsWith('fail') && !strings.has(address.split('/')[0]!),
-  ).length;
-}
+const openCases = ({ cases }: Evaluation): number => cases.filter(({ state }) => isOpenState(state)).length;
 
 export function statusOf(evaluations: readonly Evaluation[], somethingMissing: boolean): number {
   const sum = (count: (evaluation: Evaluation) => number): number =>
     evaluations.reduce((total, evaluation) => total + count(evaluation), 0);
-  if (sum((each) => openCases(each) + failedOutside(each) + each.electricalCounts.fail) > 0)
+  if (sum((each) => openCases(each) + failedOutside(each).length + each.electricalCounts.fail) > 0)
     return exitStatus.fail;
   const judged = sum(
     ({ counts, electricalCounts }) =>

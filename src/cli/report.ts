@@ -1,6 +1,7 @@
 import path from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { nearest } from '../campaign/nearest.js';
+import { stringNames } from '../evaluation/stringNames.js';
 import {
   extensionOf,
   type Language,
@@ -84,7 +85,6 @@ async function stringRefusal(
 ): Promise<string | undefined> {
   if (string === undefined) return undefined;
   if (content !== 'full') return `--string ${string}: goes with --content full alone`;
-  const { stringNames } = await import('../report/renderReport.js');
   const names = stringNames(evaluation);
   if (names.includes(string)) return undefined;
   const near = nearest(string, names);

@@ -1,6 +1,7 @@
 /** A report of the campaign being written: asked what it should hold, drawn, and put beside the campaign or where it was told. */
 import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import { stringNames } from '../evaluation/stringNames.js';
 import {
   extensionOf,
   languages,
@@ -35,10 +36,7 @@ export async function writeReport(campaigns: Campaigns, extension: vscode.Extens
   await offerToOpen(target, format);
 }
 
-async function askContent({ campaign, sweeps }: Evaluation): Promise<Choice | undefined> {
-  const strings = [
-    ...new Set([...campaign.strings.keys(), ...sweeps.map(({ address }) => address.split('/')[0]!)]),
-  ];
+async function askContent(evaluation: Evaluation): Promise<Choice | undefined> {
   const { t } = vscode.l10n;
   const items: (vscode.QuickPickItem & { readonly choice?: Choice })[] = [
     { label: t('Full report'), detail: t('Everything, for the file'), choice: { content: 'full' } },
@@ -49,7 +47,7 @@ async function askContent({ campaign, sweeps }: Evaluation): Promise<Choice | un
       choice: { content: 'faults' },
     },
     { label: t('One string'), kind: vscode.QuickPickItemKind.Separator },
-    ...strings.map((string) => ({
+    ...stringNames(evaluation).map((string) => ({
       label: t('String {0}', string),
       choice: { content: 'full' as const, string },
     })),

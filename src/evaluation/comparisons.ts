@@ -1,5 +1,6 @@
 /** What strings say beside each other: like strings, composed strings, an earlier campaign. Remembered where it costs. */
 import type { Campaign } from '../campaign/model.js';
+import { stringOf } from '../campaign/names.js';
 import { composeFailedString } from '../cases/composeFailedString.js';
 import type { Composition, CompositionResult } from '../cases/composition.js';
 import { historyOf, type History, type PairHistory, type Visit } from '../cases/history.js';
@@ -58,12 +59,11 @@ export function rememberedCompositions(
 /** Strings of which parts were swept: without them nothing is composed. */
 function suspectStrings(sweeps: readonly CheckedSweep[]): Map<string, CheckedSweep[]> {
   const withParts = new Set(
-    sweeps.flatMap(({ address }) => (address.includes('/') ? [address.split('/')[0]!] : [])),
+    sweeps.flatMap(({ address }) => (address.includes('/') ? [stringOf(address)] : [])),
   );
-  const stringOf = ({ address }: CheckedSweep): string => address.split('/')[0]!;
   return groupBy(
-    sweeps.filter((sweep) => withParts.has(stringOf(sweep))),
-    stringOf,
+    sweeps.filter((sweep) => withParts.has(stringOf(sweep.address))),
+    ({ address }) => stringOf(address),
   );
 }
 

@@ -1,4 +1,5 @@
 /** Sweeps of the same device are looked at together: their scatter enters the uncertainty of each. */
+import { stringOf } from '../campaign/names.js';
 import { repeatabilityOf } from '../analysis/repeatability.js';
 import type { Campaign } from '../campaign/model.js';
 import { isDoneBefore } from '../campaign/moment.js';
@@ -46,7 +47,7 @@ export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Camp
   const groups = new Map<string, EvaluatedSweep[]>();
   const replacements = replacementsByString(campaign);
   for (const sweep of sweeps) {
-    const before = (replacements.get(sweep.address.split('/')[0]!) ?? []).filter(({ time }) =>
+    const before = (replacements.get(stringOf(sweep.address)) ?? []).filter(({ time }) =>
       isDoneBefore(time, sweep),
     );
     const key = `${sweep.address}\n${before.length}`;

@@ -1,4 +1,5 @@
 /** The rows of each table, from one evaluated campaign. */
+import { stringOf } from '../campaign/names.js';
 import type { ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { ModuleRecord, Placed, ReplaceRecord, StringRecord } from '../campaign/model.js';
 import { latestOf } from '../campaign/moment.js';
@@ -111,9 +112,6 @@ export function stringRows(source: ExportSource): StringRow[] {
     };
   });
 }
-
-/** `1.03` of `1.03/11`. */
-export const stringOf = (address: string): string => address.split('/')[0]!;
 
 export function sweepRows(source: ExportSource): SweepRow[] {
   return source.evaluation.sweeps.map((sweep) => ({ source, sweep }));

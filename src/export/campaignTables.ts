@@ -1,15 +1,15 @@
 /** Tables of a campaign, its strings, its replacements and its electrical tests. */
+import { stringOf } from '../campaign/names.js';
 import type { ElectricalFigure } from '../electricalTests/electricalTest.js';
 import {
   campaignId,
-  stringOf,
+  sweepId,
   type ElectricalRow,
   type ExportSource,
   type ReplacementRow,
   type StringRow,
 } from './campaignRows.js';
 import { integer, moment, number, text, yesNo, type Column, type Table } from './exportTable.js';
-import { sweepId } from './campaignRows.js';
 
 /** The first column of every table. */
 export function campaignColumn<Row extends { readonly source: ExportSource }>(): Column<Row> {

@@ -1,7 +1,8 @@
 /** Tables of the sweeps, their points, and what is said of them. */
+import { stringOf } from '../campaign/names.js';
 import { parameterNames, type CurveParameters } from '../physics/ivCurve.js';
 import { parseAddress, isAddressFault } from '../campaign/names.js';
-import { sweepId, stringOf, type FindingRow, type PointRow, type SweepRow } from './campaignRows.js';
+import { sweepId, type FindingRow, type PointRow, type SweepRow } from './campaignRows.js';
 import { campaignColumn, noteText } from './campaignTables.js';
 import { integer, moment, number, text, yesNo, type Column, type Table } from './exportTable.js';
 

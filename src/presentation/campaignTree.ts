@@ -1,6 +1,6 @@
 /** A campaign as a tree: sites, their planes, the strings on them, the sweeps of each. */
 import type { PlaneRecord, SiteRecord, StringRecord } from '../campaign/model.js';
-import type { CaseState, StringCase } from '../cases/stringCase.js';
+import { isOpenState, type CaseState, type StringCase } from '../cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { stateMark } from './caseWords.js';
 import { formatDeviation } from './formatNumber.js';
@@ -22,7 +22,7 @@ export interface TreeNode {
   readonly children: readonly TreeNode[];
 }
 
-const needsWork: ReadonlySet<CaseState> = new Set(['open', 'located', 'replaced', 'not known']);
+const needsWork = (state: CaseState): boolean => isOpenState(state) || state === 'not known';
 
 export interface TreeOptions {
   /** Leave out strings whose case asks for nothing. */
@@ -43,7 +43,7 @@ export function campaignTree(evaluation: Evaluation, { onlyWork = false }: TreeO
   const byPlane = new Map<string, TreeNode[]>();
   for (const [name, placed] of campaign.strings) {
     const found = cases.get(name);
-    if (onlyWork && !needsWork.has(found?.state ?? 'not known')) continue;
+    if (onlyWork && !needsWork(found?.state ?? 'not known')) continue;
     const plane = placed.record.plane?.text ?? '';
     const node = stringNode(name, placed, found, sweeps.get(name) ?? []);
     byPlane.set(plane, [...(byPlane.get(plane) ?? []), node]);

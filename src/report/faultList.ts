@@ -1,6 +1,7 @@
 /** What is to be repaired and where, for the crew that does it: one row a fault, with room to write what was done. */
 import type { Evaluation } from '../evaluation/evaluation.js';
-import type { StringCase } from '../cases/stringCase.js';
+import { failedOutside } from '../cases/failedOutside.js';
+import { isOpenState, type StringCase } from '../cases/stringCase.js';
 import { caseStory, evidenceLine } from '../presentation/caseTexts.js';
 import { diagnosisHeadline } from '../presentation/diagnosisTexts.js';
 import { electricalItems } from '../presentation/electricalModel.js';
@@ -16,9 +17,6 @@ interface Fault {
   readonly found: Line;
   readonly toDo: Line;
 }
-
-const isOpen = ({ state }: StringCase): boolean =>
-  state === 'open' || state === 'located' || state === 'replaced';
 
 export function faultPart(context: ReportContext): Block[] {
   const { words } = context;
@@ -45,7 +43,7 @@ export function faultPart(context: ReportContext): Block[] {
 function faultsOf(context: ReportContext): Fault[] {
   const { evaluation } = context;
   return [
-    ...evaluation.cases.filter(isOpen).map((each) => caseFault(context, each)),
+    ...evaluation.cases.filter(({ state }) => isOpenState(state)).map((each) => caseFault(context, each)),
     ...outsideFaults(context),
     ...electricalFaults(context),
   ];
@@ -90,19 +88,12 @@ function whereText(
   return [{ text: words.string(string), strong: true }, ...(more.length > 0 ? [`; ${more.join('; ')}`] : [])];
 }
 
-/** Failed sweeps on what is no string of the campaign. */
-function outsideFaults({ evaluation, verdict, english }: ReportContext): Fault[] {
-  const strings = new Set(evaluation.cases.map(({ string }) => string));
-  return evaluation.sweeps
-    .filter(
-      ({ address, analysis }) => analysis.verdict.endsWith('fail') && !strings.has(address.split('/')[0]!),
-    )
-    .map(({ address, analysis }) => ({
-      where: { text: address, strong: true },
-      found: [verdict(analysis.verdict), '. ', english(headlineReason(analysis)?.text ?? '')],
-      toDo: missing,
-    }));
-}
+const outsideFaults = ({ evaluation, verdict, english }: ReportContext): Fault[] =>
+  failedOutside(evaluation).map(({ address, analysis }) => ({
+    where: { text: address, strong: true },
+    found: [verdict(analysis.verdict), '. ', english(headlineReason(analysis)?.text ?? '')],
+    toDo: missing,
+  }));
 
 function electricalFaults({ evaluation, words, local, verdict, english }: ReportContext): Fault[] {
   return electricalItems(evaluation)

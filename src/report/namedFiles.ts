@@ -1,5 +1,6 @@
 /** Photographs and other files that notes and remarks name, so that nobody has to look for them in the text. */
 import type { Campaign } from '../campaign/model.js';
+import { stringOf } from '../campaign/names.js';
 import { missing } from '../presentation/formatNumber.js';
 import { timeText } from '../presentation/sweepTexts.js';
 import type { ReportContext } from './context.js';
@@ -36,13 +37,11 @@ export const namedFiles = ({ entries }: Campaign): NamedFile[] =>
     );
   });
 
-const stringOf = ({ address }: NamedFile): string => address.split('/')[0]!;
-
 /** The pictures that texts on a string name; with '' those that speak of none. */
 export function picturesPart(context: ReportContext, string: string): Block[] {
   const { evaluation, pictures, words, local } = context;
   const shown = namedFiles(evaluation.campaign)
-    .filter((file) => stringOf(file) === string)
+    .filter((file) => stringOf(file.address) === string)
     .flatMap((file): ShownPicture[] => {
       const found = pictures.get(pictureKey(file));
       if (found?.state !== 'shown') return [];

@@ -1,6 +1,7 @@
 /** How every report begins: what it is of, who measured with what, how it stands, and what to do next. */
 import type { InstrumentRecord } from '../campaign/model.js';
 import type { Uncertainty } from '../campaign/quantity.js';
+import { isOpenState } from '../cases/stringCase.js';
 import { campaignHead } from '../presentation/campaignModel.js';
 import { stateMark } from '../presentation/caseWords.js';
 import { electricalItems } from '../presentation/electricalModel.js';
@@ -143,7 +144,7 @@ function failedTests({ evaluation, words, verdict, local, english }: ReportConte
 /** Something is at fault, or is to be disconnected for what comes next: the cautions come first. */
 export const needsCautions = ({ evaluation }: ReportContext): boolean =>
   evaluation.electricalCounts.fail > 0 ||
-  evaluation.cases.some(({ state }) => state === 'open' || state === 'located' || state === 'replaced') ||
+  evaluation.cases.some(({ state }) => isOpenState(state)) ||
   nextSteps(evaluation).some((step) => step.disconnects);
 
 export const cautionPart = ({ words }: ReportContext): Block => ({

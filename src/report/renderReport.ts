@@ -39,8 +39,3 @@ export async function renderReport(
   if (format === 'html') return toHtml(report, drawn);
   return toPdf(report, drawn, { fonts, created, progress: (done, of) => progress?.('pages', done, of) });
 }
-
-/** Strings that a report can be asked for. */
-export const stringNames = ({ campaign, sweeps }: Evaluation): string[] => [
-  ...new Set([...campaign.strings.keys(), ...sweeps.map(({ address }) => address.split('/')[0]!)]),
-];

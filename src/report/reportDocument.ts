@@ -1,4 +1,5 @@
 /** Puts the parts of a report together; see document.ts for what it is made of. */
+import { stringOf } from '../campaign/names.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { campaignHead, campaignModel } from '../presentation/campaignModel.js';
 import { limitsPart, methodPart, signaturePart } from './closing.js';
@@ -83,10 +84,10 @@ function full(context: ReportContext): Block[] {
 
 /** A declared string that nothing was measured on, and that nobody wrote of, is told by the table of strings alone. */
 function hasSection({ sweeps, electricalTests, campaign }: Evaluation): (row: StringStanding) => boolean {
-  const told = new Set([...sweeps, ...electricalTests].map(({ address }) => address.split('/')[0]));
+  const told = new Set([...sweeps, ...electricalTests].map(({ address }) => stringOf(address)));
   for (const { record } of campaign.entries)
     if ((record.kind === 'note' || record.kind === 'replace') && record.address)
-      told.add(record.address.text.split('/')[0]);
+      told.add(stringOf(record.address.text));
   return ({ string }) => told.has(string);
 }
 

@@ -1,7 +1,9 @@
 /** How each string of a campaign stands: the sweep that counts for it, and what became of its case. */
 import { byMoment } from '../campaign/moment.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
-import type { StringCase } from '../cases/stringCase.js';
+import { stringNames } from '../evaluation/stringNames.js';
+import { isOpenState, type StringCase } from '../cases/stringCase.js';
+import { groupBy } from '../text/groups.js';
 import { standings, type Standing } from './words/words.js';
 
 export interface StringStanding {
@@ -12,18 +14,14 @@ export interface StringStanding {
   readonly sweep?: EvaluatedSweep;
 }
 
-/** Every string of the campaign, in reading order, then what was measured without being declared. */
-export function stringStandings({ campaign, sweeps, cases }: Evaluation): StringStanding[] {
-  const wholes = new Map<string, EvaluatedSweep[]>();
-  const names = new Set(campaign.strings.keys());
-  for (const sweep of sweeps) {
-    const string = sweep.address.split('/')[0]!;
-    names.add(string);
-    if (!sweep.address.includes('/')) wholes.set(string, [...(wholes.get(string) ?? []), sweep]);
-  }
+/** Of every string, also of those that were measured without being declared. */
+export function stringStandings(evaluation: Evaluation): StringStanding[] {
+  const { sweeps, cases } = evaluation;
+  // Those of parts have keys that name no string.
+  const byAddress = groupBy(sweeps, ({ address }) => address);
   const caseOf = new Map(cases.map((each) => [each.string, each]));
-  return [...names].map((string) => {
-    const sweep = countingSweep(wholes.get(string) ?? []);
+  return stringNames(evaluation).map((string) => {
+    const sweep = countingSweep(byAddress.get(string) ?? []);
     const found = caseOf.get(string);
     return { string, sweep, case: found, standing: standingOf(sweep, found) };
   });
@@ -42,8 +40,7 @@ function countingSweep(sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | unde
 function standingOf(sweep: EvaluatedSweep | undefined, found: StringCase | undefined): Standing {
   if (found?.state === 'verified' || found?.state === 'waived') return found.state;
   const verdict = sweep?.analysis.verdict ?? 'not judged';
-  const open = found?.state === 'open' || found?.state === 'located' || found?.state === 'replaced';
-  if (open && !(verdict === 'conditional fail')) return 'fail';
+  if (found && isOpenState(found.state) && !(verdict === 'conditional fail')) return 'fail';
   return verdict === 'void' ? 'not judged' : verdict;
 }
 

@@ -1,4 +1,5 @@
 /** The section of one string: what it is, how it stands, what happened to it, and each of its sweeps. */
+import { stringOf } from '../campaign/names.js';
 import { overlaySpec } from '../presentation/chartSpecs.js';
 import { lightTheme } from '../presentation/chartTheme.js';
 import { missing } from '../presentation/formatNumber.js';
@@ -21,8 +22,8 @@ export function stringPart(
 ): Block[] {
   const { evaluation, words, english } = context;
   const model = stringModel(evaluation, row.string);
-  const sweeps = evaluation.sweeps.filter(({ address }) => address.split('/')[0] === row.string);
-  const replaced = campaign.replacements.filter(({ address }) => address.split('/')[0] === row.string);
+  const sweeps = evaluation.sweeps.filter(({ address }) => stringOf(address) === row.string);
+  const replaced = campaign.replacements.filter(({ address }) => stringOf(address) === row.string);
   const heading: Block = {
     kind: 'heading',
     level: 2,

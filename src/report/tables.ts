@@ -1,4 +1,5 @@
 /** Tables of the whole campaign: its strings, all its sweeps, electrical tests, like strings, and years. */
+import { stringOf } from '../campaign/names.js';
 import { sweepListItem } from '../presentation/campaignModel.js';
 import { campaignOverviewSpec } from '../presentation/chartSpecs.js';
 import { lightTheme } from '../presentation/chartTheme.js';
@@ -116,7 +117,7 @@ export function overviewPart({ evaluation, words, local }: ReportContext, model:
 export function electricalPart(context: ReportContext, only?: string): Block[] {
   const { evaluation, words, local, verdict, english } = context;
   const items = electricalItems(evaluation).filter(
-    ({ address }) => only === undefined || address.split('/')[0] === only,
+    ({ address }) => only === undefined || stringOf(address) === only,
   );
   if (items.length === 0) return [];
   const dangers = [...new Set(items.flatMap(({ danger }) => danger ?? []))];
