@@ -40,6 +40,11 @@ export class GitFiles implements FileReader {
     return files.filter((file) => file.endsWith('.sweepbook') && isInside(place, file)).sort();
   }
 
+  /** Name of the blob; undefined where there is no such file. */
+  objectOf(file: string): string | undefined {
+    return this.entries.get(this.#pathOf(file))?.object;
+  }
+
   async read(file: string, limitBytes: number): Promise<FileContent> {
     const entry = this.entries.get(this.#pathOf(file));
     if (!entry) return { ok: false, reason: 'missing' };

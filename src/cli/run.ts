@@ -6,10 +6,12 @@ import { check, checkFormats, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
 import { diff, diffFormats, type DiffOptions } from './diff.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
+import { gitSetup, type GitSetupOptions } from './gitSetup.js';
 import { moduleSearch, type ModuleSearchOptions } from './module.js';
 import { report, type ReportCommandOptions } from './report.js';
 import { serve } from './serve.js';
 import { window, type WindowOptions } from './window.js';
+import { withResults } from './withResults.js';
 import { exitStatus } from './exitStatus.js';
 import type { Io } from './io.js';
 import { tablesDescription } from '../export/tablesDocument.js';
@@ -176,6 +178,24 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
         options,
         io,
       );
+    });
+  program
+    .command('git-setup')
+    .description(
+      'let "git diff" and "git log -p" show the results behind the text of campaign files, in this clone',
+    )
+    .option('--undo', 'take back what it changed, and nothing else')
+    .option('--dry-run', 'say what would be changed, and change nothing')
+    .option('--program <command>', 'how git calls this program; as it is called now by default')
+    .action(async (options: GitSetupOptions) => {
+      status = await gitSetup(options, io);
+    });
+  program
+    .command('with-results')
+    .description('print a campaign file and behind it the results; what git-setup lets git call')
+    .argument('<file>', 'of the working tree, or the copy that git makes of an older one')
+    .action(async (file: string) => {
+      status = await withResults(file, io);
     });
   program
     .command('serve')

@@ -1,0 +1,127 @@
+/** Tells git of the program that shows results in diffs; and takes that back. What is changed is printed, line by line. */
+import { readFile, rm } from 'node:fs/promises';
+import path from 'node:path';
+import { exitStatus } from './exitStatus.js';
+import { git, GitFailure, workTreeOf } from './git.js';
+import { complain, type Io } from './io.js';
+import { writeWhole } from './writeWhole.js';
+
+export interface GitSetupOptions {
+  readonly undo?: boolean;
+  readonly dryRun?: boolean;
+  /** How git shall call this program; as it was called now by default. */
+  readonly program?: string;
+}
+
+const attribute = '*.sweepbook diff=sweepbook';
+const converter = 'diff.sweepbook.textconv';
+/** The line that stands above a hunk: the block that it is in. */
+const heading = { key: 'diff.sweepbook.xfuncname', value: '^[a-z].*$' };
+
+export async function gitSetup(options: GitSetupOptions, io: Io): Promise<number> {
+  const { undo = false, dryRun = false } = options;
+  try {
+    const top = await workTreeOf(io.workingFolder);
+    const steps = [
+      await attributeStep(top, undo),
+      ...(await configSteps(top, undo, options.program ?? ownProgram())),
+    ].filter((step) => step !== undefined);
+    if (steps.length === 0) io.out(undo ? 'Nothing of this program is set.\n' : 'All is set already.\n');
+    for (const { says, run } of steps) {
+      if (!dryRun) await run();
+      io.out(`${dryRun && says.isChange ? 'would be ' : ''}${says.text}\n`);
+    }
+    if (dryRun) io.out('Nothing was changed.\n');
+    else if (!undo && steps.length > 0)
+      io.out(
+        '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n',
+      );
+    return exitStatus.pass;
+  } catch (error) {
+    if (!(error instanceof GitFailure)) throw error;
+    complain(io, error.message);
+    return exitStatus.notComputable;
+  }
+}
+
+interface Step {
+  readonly says: { readonly text: string; readonly isChange: boolean };
+  readonly run: () => Promise<unknown>;
+}
+
+const change = (text: string, run: Step['run']): Step => ({ says: { text, isChange: true }, run });
+const remark = (text: string): Step => ({ says: { text, isChange: false }, run: () => Promise.resolve() });
+
+async function attributeStep(top: string, undo: boolean): Promise<Step | undefined> {
+  const file = path.join(top, '.gitattributes');
+  const text = await readFile(file, 'utf8').catch(() => undefined);
+  const lines = (text ?? '').split(/\r?\n/);
+  const isThere = lines.includes(attribute);
+  if (!undo) {
+    if (isThere) return undefined;
+    const other = lines.find((line) => /^\*\.sweepbook\s.*\bdiff\b/.test(line));
+    if (other !== undefined)
+      return remark(`left as it is: ${file} has the line "${other}"; with it these settings have no effect`);
+    return change(`added to ${file}: ${attribute}`, () => writeWhole(file, withLine(text ?? '')));
+  }
+  if (!isThere) return undefined;
+  const left = withoutLine(text!);
+  return change(
+    `removed from ${file}: ${attribute}${left === '' ? ' (and the file, which is empty now)' : ''}`,
+    () => (left === '' ? rm(file) : writeWhole(file, left)),
+  );
+}
+
+/** A file that does not end with a line end does not get one, so that it can be taken back to the byte. */
+export function withLine(text: string): string {
+  const end = text.includes('\r\n') ? '\r\n' : '\n';
+  return text === '' || text.endsWith('\n') ? `${text}${attribute}${end}` : `${text}${end}${attribute}`;
+}
+
+export function withoutLine(text: string): string {
+  const own = attribute.replace('*', '\\*');
+  return text.replace(new RegExp(`^${own}\\r?\\n|\\r?\\n${own}$|^${own}$`, 'm'), '');
+}
+
+async function configSteps(top: string, undo: boolean, program: string): Promise<Step[]> {
+  const wanted = [
+    { key: converter, value: `${program} with-results` },
+    { key: heading.key, value: heading.value },
+  ];
+  const steps: Step[] = [];
+  for (const { key, value } of wanted) {
+    const known = await git(top, 'config', '--local', '--get', key).then(
+      (answer) => answer.trimEnd(),
+      () => undefined,
+    );
+    if (undo) {
+      if (known === undefined) continue;
+      const isOwn = key === converter ? known.endsWith(' with-results') : known === value;
+      steps.push(
+        isOwn
+          ? change(`removed from the settings of this clone: ${key} = ${known}`, () =>
+              git(top, 'config', '--local', '--unset', key),
+            )
+          : remark(`left as it is, since another program set it: ${key} = ${known}`),
+      );
+    } else if (known !== value) {
+      const former = known === undefined ? '' : ` (it was ${known})`;
+      steps.push(
+        change(`set for this clone: ${key} = ${value}${former}`, () =>
+          git(top, 'config', '--local', key, value),
+        ),
+      );
+    }
+  }
+  return steps;
+}
+
+/** Git gives it to a shell, on every system. */
+function ownProgram(): string {
+  return [process.execPath, process.argv[1] ?? 'sweepbook'].map(quoted).join(' ');
+}
+
+function quoted(word: string): string {
+  const slashes = path.sep === '\\' ? word.replaceAll('\\', '/') : word;
+  return `'${slashes.replaceAll("'", `'\\''`)}'`;
+}
