@@ -22,7 +22,7 @@ export interface Rate {
   readonly own?: number;
 }
 
-export const historyParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
+const historyParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
 
 export interface StringHistory {
   readonly string: string;
@@ -71,7 +71,7 @@ export type RememberPair = (
 export type PairHistory = Pick<StringHistory, 'years' | 'rates' | 'refused'>;
 
 /** Less than this tells the uncertainty and the season, no ageing: own choice. */
-export const leastYears = 0.5;
+const leastYears = 0.5;
 const millisecondsPerYear = 365.2425 * 24 * 3600 * 1000;
 
 export function historyOf(

@@ -42,7 +42,7 @@ export interface PeerGroup {
 }
 
 /** What like strings are compared by: IEC 62446-1 compares Voc and Isc (from memory, not confirmed); the others tell the rest. */
-export const peerParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
+const peerParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
 
 /** A distance that no rule flags where no limit is agreed: own choice. */
 const floor = 0.01;

@@ -58,7 +58,7 @@ export function replaceProposal({ string, search }: SearchContext): Proposal {
 }
 
 /** A module or a section that failed once, while its conditions or what was entered of it would explain that. */
-export function doubtOfPart(string: string, test: Test, times: number): Proposal | undefined {
+function doubtOfPart(string: string, test: Test, times: number): Proposal | undefined {
   const cause = leadingCause(test.sweep);
   const fewer = farFewerModules(test.sweep);
   const isDoubted = fewer !== undefined || (cause !== undefined && cause.about !== 'device');

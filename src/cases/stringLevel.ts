@@ -25,7 +25,7 @@ export interface Level {
 }
 
 /** How far modules of one type differ, k = 1: own choice, about half of a usual class of sorting (common practice, no source). */
-export const moduleSpread = 0.005;
+const moduleSpread = 0.005;
 
 export function levelOf(
   opening: CheckedSweep,

@@ -6,7 +6,7 @@ import type { SweepTarget } from '../campaign/model.js';
  * Factor on the string's Voc at STC that gives the system voltage of the table below: it stands for the coldest day, since a
  * campaign declares no lowest temperature. IEC 62446-1, head of the table of insulation resistance; from memory, not confirmed.
  */
-export const systemVoltageFactor = 1.25;
+const systemVoltageFactor = 1.25;
 
 /** System voltage, V: Voc at STC of the modules in series times `systemVoltageFactor`. Undefined where either is not known. */
 export function systemVoltageOf({ module, seriesModules }: SweepTarget): number | undefined {

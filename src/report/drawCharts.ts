@@ -16,7 +16,7 @@ interface Shape {
 }
 
 /** Draws one chart after the other, and remembers the shapes it has met. */
-export class ChartDrawer {
+class ChartDrawer {
   readonly #shapes = new Map<string, Shape>();
 
   async draw(spec: TopLevelSpec): Promise<string> {

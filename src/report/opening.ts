@@ -48,7 +48,7 @@ function positionText({ evaluation, local }: ReportContext): string {
 }
 
 /** First and last day of anything that was measured. */
-export function period({ evaluation, words, local }: ReportContext): string {
+function period({ evaluation, words, local }: ReportContext): string {
   const days = [...evaluation.sweeps, ...evaluation.electricalTests]
     .map(({ time }) => timeText(time).slice(0, 10))
     .filter((day) => day !== missing)
@@ -103,7 +103,7 @@ export function summary(context: ReportContext): Block[] {
   ];
 }
 
-export function standingMark({ words }: ReportContext, standing: Standing): Span {
+function standingMark({ words }: ReportContext, standing: Standing): Span {
   if (standing === 'verified' || standing === 'waived')
     return marked(stateMark(standing), words.states[standing]);
   return marked(verdictMark(standing), words.verdicts[standing]);

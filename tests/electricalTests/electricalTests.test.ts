@@ -7,7 +7,10 @@ import { atConditions } from '../../src/physics/nameplateModel.js';
 import { characteristicPoints } from '../../src/physics/singleDiode.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 
-/** 18 in series: Voc at STC 669.6 V, system voltage 837 V. All names and numbers are invented. */
+/**
+ * 18 in series: Voc at STC 669.6 V, times 1.25 a system voltage of 837 V (IEC 62446-1, head of the table of insulation resistance;
+ * from memory, not confirmed). All names and readings are invented.
+ */
 const plant = `campaign fen
 module KF108M
   technology mono-Si
@@ -58,6 +61,7 @@ describe('insulation', () => {
   });
 
   it('takes the rows of the table by system voltage', () => {
+    // IEC 62446-1:2016, table of minimum insulation resistance: from memory, not confirmed.
     const rows = [60, 119.9, 120, 500, 500.1, 1000, 1000.1, 1500].map(insulationRule);
     expect(rows.map(({ testVoltage }) => testVoltage)).toEqual([250, 250, 500, 500, 1000, 1000, 1500, 1500]);
     expect(rows.map(({ leastResistance }) => leastResistance / 1e6)).toEqual([0.5, 0.5, 1, 1, 1, 1, 1, 1]);
@@ -194,6 +198,7 @@ describe('meter', () => {
     expect(expectedReading(found).isc).toBeCloseTo(11.2808, 4);
   });
 
+  // 5 % either way where the criteria set no limit: IEC 62446-1, from memory, not confirmed.
   it.each([
     ['Voc 626 V', 'pass', ['voc-expected']],
     ['Voc 590 V', 'fail', ['voc-expected']],

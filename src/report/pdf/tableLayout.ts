@@ -126,7 +126,7 @@ function drawRow(
  * As wide as their text where all fits; else every column has its longest word (numbers and short words their whole text) and
  * what is left goes to those that want more, by what they want.
  */
-export function columnWidths(sheet: Sheet, { columns, rows, tall }: TableBlock): number[] {
+function columnWidths(sheet: Sheet, { columns, rows, tall }: TableBlock): number[] {
   const room = sheet.width - gap * (columns.length - 1);
   const sampled =
     rows.length > sampledRows
