@@ -29,6 +29,8 @@ export class ChartView {
   readonly #clicked: (row: unknown) => void;
   #view: View | undefined;
   #shape = '';
+  /** The rows that are drawn, as text: what did not change costs no drawing. */
+  readonly #rows = new Map<string, string>();
 
   constructor(element: HTMLElement, clicked: (row: unknown) => void) {
     this.#element = element;
@@ -42,7 +44,12 @@ export class ChartView {
       this.#shape = shape;
     }
     const view = this.#view!;
-    for (const [name, rows] of Object.entries(data)) view.data(name, [...rows]);
+    for (const [name, rows] of Object.entries(data)) {
+      const written = JSON.stringify(rows);
+      if (this.#rows.get(name) === written) continue;
+      this.#rows.set(name, written);
+      view.data(name, [...rows]);
+    }
     await view.runAsync();
   }
 
@@ -73,6 +80,7 @@ export class ChartView {
   #draw(spec: TopLevelSpec): void {
     const runtime = parse(compile(spec).spec, undefined, { ast: true });
     this.#view?.finalize();
+    this.#rows.clear();
     this.#element.replaceChildren();
     this.#view = new View(runtime, {
       container: this.#element,
@@ -91,5 +99,6 @@ export class ChartView {
     this.#view?.finalize();
     this.#view = undefined;
     this.#shape = '';
+    this.#rows.clear();
   }
 }

@@ -337,4 +337,54 @@ describe('the page of the curves panel', () => {
       expect(complaints).toEqual([]);
     });
   });
+
+  it('redraws the sweep in view this fast after a keystroke (told, not judged)', async () => {
+    const examples = fileURLToPath(new URL('../../examples/', import.meta.url));
+    const file = path.join(examples, 'harrow-fen/campaign.sweepbook');
+    const text = readFileSync(file, 'utf8');
+    const workbook = new Workbook(new NodeFiles(examples, examples));
+    const messages: ToPanel[] = [];
+    for (let irradiance = 812; irradiance < 824; irradiance++) {
+      workbook.setText(file, text.replace('812 W/m2', `${irradiance} W/m2`));
+      const edited = await workbook.evaluate(file);
+      const { id } = edited.sweeps.find(({ address }) => address === '1.03')!;
+      messages.push({
+        type: 'show',
+        head: campaignHead(edited),
+        view: 'sweep',
+        sweep: previewModel(edited, id),
+      });
+    }
+    await withPage({ width: 620, theme: 'light' }, async ({ page, send }) => {
+      await send(messages[0]!);
+      const times = await page.evaluate(timeOfRedraws, messages.slice(1));
+      const [best, median, worst] = [0, times.length >> 1, times.length - 1].map((at) =>
+        times[at]!.toFixed(0),
+      );
+      console.log(`From message to painted: best ${best} ms, median ${median} ms, worst ${worst} ms`);
+    });
+  });
 });
+
+/** Sent one by one to the page: milliseconds from each message to the frame that shows the last change it makes, sorted. */
+async function timeOfRedraws(messages: readonly unknown[]): Promise<number[]> {
+  const times: number[] = [];
+  for (const message of messages) {
+    let painted = 0;
+    const observer = new MutationObserver(() => {
+      requestAnimationFrame(() => setTimeout(() => (painted = performance.now())));
+    });
+    observer.observe(document.body, {
+      subtree: true,
+      childList: true,
+      attributes: true,
+      characterData: true,
+    });
+    const start = performance.now();
+    window.postMessage(message, '*');
+    await new Promise((resolve) => setTimeout(resolve, 500));
+    observer.disconnect();
+    if (painted > 0) times.push(painted - start);
+  }
+  return times.sort((a, b) => a - b);
+}
