@@ -313,14 +313,19 @@ describe('the panel', () => {
   ])('reads well in the %s theme', async (name, theme) => {
     await bench.setTheme(theme);
     const frame = await panelFrame();
-    await frame.evaluate(() => window.scrollTo(0, 0));
-    await bench.page.screenshot({ path: `screenshots/editor-${name}.png` });
     await frame.evaluate(axeSource);
-    const results = await frame.evaluate(() =>
-      (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
-    );
-    expect(results.violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)])).toEqual([]);
-    expect(await contrasts(frame)).toEqual([]);
+    for (const view of ['Campaign', 'String', 'Sweep'] as const) {
+      await bench.view(view);
+      await bench.panel.locator('main svg.marks').first().waitFor();
+      await frame.evaluate(() => window.scrollTo(0, 0));
+      await bench.page.screenshot({ path: `screenshots/editor-${name}-${view.toLowerCase()}.png` });
+      const results = await frame.evaluate(() =>
+        (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
+      );
+      const objections = results.violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]);
+      expect(objections, view).toEqual([]);
+      expect(await contrasts(frame), view).toEqual([]);
+    }
   });
 
   it('lives under its security policy: nothing refused so far, and code from strings refused', async () => {
@@ -345,7 +350,7 @@ function contrasts(frame: Frame): Promise<string[]> {
       return 0.2126 * red! + 0.7152 * green! + 0.0722 * blue!;
     };
     const ground = luminance(getComputedStyle(document.body).backgroundColor);
-    const lines = [...document.querySelectorAll('.curves .mark-line path')].map(
+    const lines = [...document.querySelectorAll('.mark-line path')].map(
       (path) => getComputedStyle(path).stroke,
     );
     return lines.filter((stroke) => {
