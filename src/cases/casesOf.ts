@@ -229,5 +229,5 @@ function sweepText(sweep: CheckedSweep): string {
     return `${outcomeText(sweep)}${reason ? `: ${reason.text}` : ''}`;
   }
   const fault = shapeFault(sweep);
-  return `${outcomeText(sweep)}: Pmax ${percentText(deviation.pmax)}${fault ? `; ${fault.text}` : ''}`;
+  return `${outcomeText(sweep)}: Pmax ${percentText(deviation.pmax)}${fault ? `. ${fault.text}` : ''}`;
 }

@@ -6,7 +6,7 @@ import { campaignChartData } from './chartData.js';
 import { conditionCells } from './conditionRows.js';
 import { electricalItems, electricalLine } from './electricalModel.js';
 import { formatDeviation, formatDeviationUncertainty, formatToUncertainty, missing } from './formatNumber.js';
-import { peerLines } from './comparisonTexts.js';
+import { peerTexts } from './comparisonTexts.js';
 import { nextSteps } from './nextSteps.js';
 import type {
   CampaignHead,
@@ -43,7 +43,7 @@ export function campaignModel(evaluation: Evaluation): CampaignModel {
     cases: caseItems(evaluation),
     steps: nextSteps(evaluation),
     map: mapRows(evaluation),
-    peers: peerLines(evaluation),
+    peers: peerTexts(evaluation),
     history: historySection(evaluation),
   };
 }

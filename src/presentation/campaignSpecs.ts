@@ -85,6 +85,21 @@ export function arrayMapSpec(theme: ChartTheme, size: ChartSize, rows?: readonly
 /** How many sweeps deviate by how much, with the limits. Data sets `sweeps` and `limits` as of the overview. */
 export function distributionSpec(theme: ChartTheme, size: ChartSize, data?: CampaignChartData): TopLevelSpec {
   const domain = [...verdictOrder];
+  const x = {
+    field: 'shown',
+    type: 'quantitative',
+    bin: { maxbins: 30 },
+    title: 'Deviation of Pmax from nameplate (%)',
+    scale: { zero: true },
+  } as const;
+  const y = {
+    aggregate: 'count',
+    type: 'quantitative',
+    stack: 'zero',
+    title: 'Sweeps',
+    axis: { tickMinStep: 1 },
+  } as const;
+  const order = { field: 'verdict', type: 'nominal' } as const;
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: 'How many sweeps deviate by how much from the nameplate.',
@@ -95,14 +110,9 @@ export function distributionSpec(theme: ChartTheme, size: ChartSize, data?: Camp
       {
         mark: { type: 'bar', stroke: theme.background, strokeWidth: 1, aria: false },
         encoding: {
-          x: {
-            field: 'shown',
-            type: 'quantitative',
-            bin: { maxbins: 30 },
-            title: 'Deviation of Pmax from nameplate (%)',
-            scale: { zero: true },
-          },
-          y: { aggregate: 'count', type: 'quantitative', title: 'Sweeps', axis: { tickMinStep: 1 } },
+          x,
+          y,
+          order,
           color: {
             field: 'verdict',
             type: 'nominal',
@@ -116,6 +126,17 @@ export function distributionSpec(theme: ChartTheme, size: ChartSize, data?: Camp
             { field: 'verdict', type: 'nominal', title: 'Verdict' },
             { aggregate: 'count', type: 'quantitative', title: 'Sweeps' },
           ],
+        },
+      },
+      // The mark of the verdict in the middle of its bar: colour is not all that tells them apart.
+      {
+        mark: { type: 'text', color: theme.background, baseline: 'middle', aria: false },
+        encoding: {
+          x: { ...x, bandPosition: 0.5 },
+          y: { ...y, bandPosition: 0.5 },
+          order,
+          detail: order,
+          text: { field: 'symbol', type: 'nominal' },
         },
       },
       {

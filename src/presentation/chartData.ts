@@ -7,7 +7,7 @@ import type { IvCurve } from '../physics/ivCurve.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { formatDeviation } from './formatNumber.js';
 import { deviationUncertainty, sweepTitle, timeText } from './sweepTexts.js';
-import { verdictOrder } from './verdictWords.js';
+import { verdictMark, verdictOrder } from './verdictWords.js';
 
 /** The series of the two curve charts; the words of the legend. */
 export const curveSeries = ['measured', 'translated to STC', 'nameplate at STC'] as const;
@@ -37,9 +37,11 @@ export interface DifferenceRow {
   readonly difference: number;
 }
 
-/** Where a finding of the diagnosis shows on the measured curve; `mark` is its number in the list of findings: `2`, or `2, 3`. */
+/** Where findings of the diagnosis show on the measured curve; `mark` are their numbers in the list of findings: `2, 3`. */
 export interface FindingRow {
   readonly mark: string;
+  /** Below and left of such a point stand the numbers of an axis. */
+  readonly nearAxis: boolean;
   readonly voltage: number;
   readonly current: number;
   readonly power: number;
@@ -62,6 +64,8 @@ export interface OverviewRow {
   /** Short and unique: the address, with its time where it repeats. */
   readonly sweep: string;
   readonly verdict: string;
+  /** Its mark of one character. */
+  readonly symbol: string;
   readonly deviation: number;
   /** Where the mark stands: the deviation, or the edge of the chart for one far beyond. */
   readonly shown: number;
@@ -90,6 +94,9 @@ const edge = 20;
 
 /** A host draws no more points of one curve than this; thinned evenly, with both ends kept. */
 const mostPoints = 600;
+
+/** What the number of a finding takes of a chart, as a share of its width and height. */
+const markRoom = 0.08;
 
 /** Six digits are more than a screen shows and keep the messages small. */
 const round = (value: number): number => Number(value.toPrecision(6));
@@ -129,26 +136,28 @@ function differenceRows({ target, analysis }: EvaluatedSweep): DifferenceRow[] {
   }));
 }
 
-/** Of the open-circuit voltage and the short-circuit current: marks that are nearer would be drawn over one another. */
-const leastApart = 0.05;
-
 function findingRows({ diagnosis, analysis }: EvaluatedSweep): FindingRow[] {
-  const { voc = Infinity, isc = Infinity } = analysis.measured?.parameters ?? {};
-  const overlap = (one: FindingRow, other: { readonly voltage: number; readonly current: number }): boolean =>
-    Math.abs(one.voltage - other.voltage) < leastApart * voc &&
-    Math.abs(one.current - other.current) < leastApart * isc;
+  const curve = analysis.measured?.curve;
+  if (!curve) return [];
+  const [width, height] = [Math.max(...curve.voltage), Math.max(...curve.current)];
   const rows: FindingRow[] = [];
   for (const [index, { at }] of (diagnosis?.findings ?? []).entries()) {
     if (!at) continue;
-    const mark = String(index + 1);
-    const near = rows.findIndex((row) => overlap(row, at));
-    if (near >= 0) rows[near] = { ...rows[near]!, mark: `${rows[near]!.mark}, ${mark}` };
+    const { voltage, current } = at;
+    const isNear = (row: FindingRow): boolean =>
+      Math.abs(row.voltage - voltage) < markRoom * width &&
+      Math.abs(row.current - current) < markRoom * height;
+    const near = rows.findIndex(isNear);
+    const number = String(index + 1);
+    // Two numbers at one place would hide each other.
+    if (near >= 0) rows[near] = { ...rows[near]!, mark: `${rows[near]!.mark}, ${number}` };
     else
       rows.push({
-        mark,
-        voltage: round(at.voltage),
-        current: round(at.current),
-        power: round(at.voltage * at.current),
+        mark: number,
+        nearAxis: voltage < markRoom * width || current < markRoom * height,
+        voltage: round(voltage),
+        current: round(current),
+        power: round(voltage * current),
       });
   }
   return rows;
@@ -242,7 +251,8 @@ function repeats(texts: readonly string[]): ReadonlySet<string> {
 function overviewRow(sweep: EvaluatedSweep, label: string): OverviewRow {
   const { deviation, uncertainty, verdict } = sweep.analysis;
   const value = deviation.pmax!;
-  const row = { id: sweep.id, sweep: label, verdict, deviation: percent(value) };
+  const { symbol } = verdictMark(verdict);
+  const row = { id: sweep.id, sweep: label, verdict, symbol, deviation: percent(value) };
   if (Math.abs(row.deviation) > edge) {
     return { ...row, shown: Math.sign(value) * edge, beyond: formatDeviation(value) };
   }

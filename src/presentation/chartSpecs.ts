@@ -97,6 +97,19 @@ function curveSpec(
     { field: 'current', type: 'quantitative', title: 'Current (A)', format: '.2f' },
     { field: 'power', type: 'quantitative', title: 'Power (W)', format: '.0f' },
   ] as const;
+  const findingLayer = (nearAxis: boolean) => ({
+    data: { name: 'findings' },
+    transform: [{ filter: { field: 'nearAxis', equal: nearAxis } }],
+    mark: {
+      type: 'text' as const,
+      clip,
+      ...(nearAxis ? { dx: 6, dy: -9, align: 'left' as const } : { dx: -9, dy: 12 }),
+      fontWeight: 'bold' as const,
+      fontSize: theme.fontSize + 1,
+      color: theme.foreground,
+    },
+    encoding: { x, y, text: { field: 'mark', type: 'nominal' as const } },
+  });
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: [axis.words, data?.description].filter(Boolean).join(' '),
@@ -141,23 +154,7 @@ function curveSpec(
         encoding: { x, y, tooltip: [...tooltip] },
       })),
       // An empty data set has no extent; a written chart leaves it out.
-      ...(data?.findings.length === 0
-        ? []
-        : [
-            {
-              data: { name: 'findings' },
-              mark: {
-                type: 'text' as const,
-                clip,
-                dx: -9,
-                dy: 12,
-                fontWeight: 'bold' as const,
-                fontSize: theme.fontSize + 1,
-                color: theme.foreground,
-              },
-              encoding: { x, y, text: { field: 'mark', type: 'nominal' as const } },
-            },
-          ]),
+      ...(data?.findings.length === 0 ? [] : [findingLayer(false), findingLayer(true)]),
       ...pointerLayer(data, x),
     ],
     config: chartConfig(theme),

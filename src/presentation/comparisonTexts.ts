@@ -1,4 +1,4 @@
-/** Peers, compositions and degradation as lines of a terminal. */
+/** Peers, compositions and degradation in words, and as lines of a terminal. */
 import type { ParameterName } from '../campaign/model.js';
 import type { StringHistory } from '../cases/history.js';
 import type { PeerGroup } from '../cases/peers.js';
@@ -13,12 +13,28 @@ export function compositionSentence({ compositions }: Evaluation, string: string
   return found?.kind === 'composed' ? found.text : undefined;
 }
 
-/** A line a group, and what stands out; empty without groups. */
-export function peerLines({ peerGroups }: Evaluation): string[] {
-  return peerGroups.flatMap((group) => [
-    printable(groupLine(group)),
-    ...group.members.flatMap(({ standsOut }) => standsOut.map(({ text }) => `- ${printable(text)}`)),
-    ...(group.shift === undefined ? [] : [`- ${printable(group.shift)}`]),
+/** Like strings in one line, and what stands out among them in a sentence each. */
+export interface PeerText {
+  readonly group: string;
+  readonly standsOut: readonly string[];
+}
+
+/** One a group; empty without groups. */
+export function peerTexts({ peerGroups }: Evaluation): PeerText[] {
+  return peerGroups.map((group) => ({
+    group: printable(groupLine(group)),
+    standsOut: [
+      ...group.members.flatMap(({ standsOut }) => standsOut.map(({ text }) => text)),
+      ...(group.shift === undefined ? [] : [group.shift]),
+    ].map((text) => printable(text)),
+  }));
+}
+
+/** The same as lines of a terminal. */
+export function peerLines(evaluation: Evaluation): string[] {
+  return peerTexts(evaluation).flatMap(({ group, standsOut }) => [
+    group,
+    ...standsOut.map((text) => `- ${text}`),
   ]);
 }
 

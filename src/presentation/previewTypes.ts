@@ -5,6 +5,7 @@
 import type { ParameterName } from '../campaign/model.js';
 import type { Severity } from '../text/problem.js';
 import type { CampaignChartData, SweepChartData } from './chartData.js';
+import type { PeerText } from './comparisonTexts.js';
 import type { StateMark } from './caseWords.js';
 import type { NextStep } from './nextSteps.js';
 import type { ElectricalItem } from './electricalModel.js';
@@ -207,7 +208,7 @@ export interface CampaignModel extends CampaignHead {
   /** Strings whose position on the array is written; empty where none is. */
   readonly map: readonly MapRow[];
   /** Like strings among themselves, a line each. */
-  readonly peers: readonly string[];
+  readonly peers: readonly PeerText[];
   /** Since the earlier campaign; absent without one. */
   readonly history?: HistorySection;
 }

@@ -157,7 +157,12 @@ export function comparisonsPart({ words, local, english }: ReportContext, model:
       ? []
       : [
           { kind: 'heading', level: 2, text: words.headings.peers },
-          { kind: 'list', items: model.peers.map((line) => english(line.replace(/^- /, ''))) },
+          {
+            kind: 'list',
+            items: model.peers
+              .flatMap(({ group, standsOut }) => [group, ...standsOut])
+              .map((text) => english(text)),
+          },
         ];
   if (!history) return peers;
   return [

@@ -54,7 +54,7 @@ describe('the state of a case', () => {
     const found = await caseAfter([passed('S', { deviation: -0.019, diagnosis: shape })]);
     expect(found.state).toBe('open');
     expect(found.events[0]!.text).toBe(
-      'Passed, and its shape shows a fault: Pmax -1.9 %; It looks like substring-out.',
+      'Passed, and its shape shows a fault: Pmax -1.9 %. It looks like substring-out.',
     );
     expect(found.proposal).toMatchObject({ kind: 'halves', addresses: ['S/1-9'], disconnects: true });
   });

@@ -29,7 +29,7 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
         </p>
         <NextSteps steps={campaign.steps} />
         <Cases cases={campaign.cases} />
-        <Peers lines={campaign.peers} />
+        <Peers peers={campaign.peers} />
         {campaign.history && <Years history={campaign.history} />}
         <Electrical campaign={campaign} />
         <Problems problems={campaign.problems} title="Problems of the campaign" />
@@ -59,6 +59,7 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
               description={overview.description}
               name="distribution"
             />
+            <AtTheEdge sweeps={overview.sweeps} />
           </section>
         )}
         <SideBySide campaign={campaign} theme={theme} />
@@ -66,6 +67,17 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
       </div>
     </main>
   );
+}
+
+const mostAtTheEdge = 5;
+
+/** Which of the bars at either end stand for more than the axis shows. */
+function AtTheEdge({ sweeps }: Pick<CampaignModel['overview'], 'sweeps'>) {
+  const beyond = sweeps.filter((row) => row.beyond !== '');
+  if (beyond.length === 0) return null;
+  const told = beyond.slice(0, mostAtTheEdge).map((row) => `${row.sweep} (${row.beyond})`);
+  const more = beyond.length > told.length ? ` and ${beyond.length - told.length} more` : '';
+  return <p class="small">{`Counted at the edge: ${told.join(', ')}${more}.`}</p>;
 }
 
 /** What to do next; with a caution where it means to open or disconnect something. */
@@ -104,7 +116,8 @@ function Cases({ cases }: { cases: readonly CaseItem[] }) {
             >
               {string}
             </button>{' '}
-            <Verdict mark={state} /> {text}
+            <Verdict mark={state} />
+            {text && `: ${text}`}
           </li>
         ))}
       </ul>
@@ -112,14 +125,23 @@ function Cases({ cases }: { cases: readonly CaseItem[] }) {
   );
 }
 
-function Peers({ lines }: { lines: readonly string[] }) {
-  if (lines.length === 0) return null;
+function Peers({ peers }: Pick<CampaignModel, 'peers'>) {
+  if (peers.length === 0) return null;
   return (
     <section aria-labelledby="peers">
       <h2 id="peers">Like strings among themselves</h2>
       <ul class="remarks">
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
+        {peers.map(({ group, standsOut }) => (
+          <li key={group}>
+            {group}
+            {standsOut.length > 0 && (
+              <ul class="stands-out">
+                {standsOut.map((text) => (
+                  <li key={text}>{text}</li>
+                ))}
+              </ul>
+            )}
+          </li>
         ))}
       </ul>
     </section>

@@ -11,7 +11,7 @@ const columns: readonly (readonly [Column, string])[] = [
   ['verdict', 'Verdict'],
   ['deviation', 'Deviation of Pmax'],
   ['irradiance', 'Irradiance'],
-  ['cell', 'Cell'],
+  ['cell', 'Cell temperature'],
 ];
 
 /** A page of more rows would be slow to lay out; the filter finds the others. */
