@@ -99,7 +99,7 @@ export function distributionSpec(theme: ChartTheme, size: ChartSize, data?: Camp
     title: 'Sweeps',
     axis: { tickMinStep: 1 },
   } as const;
-  const order = { field: 'verdict', type: 'nominal' } as const;
+  const order = { field: 'verdict', type: 'ordinal' } as const;
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: 'How many sweeps deviate by how much from the nameplate.',
@@ -135,7 +135,7 @@ export function distributionSpec(theme: ChartTheme, size: ChartSize, data?: Camp
           x: { ...x, bandPosition: 0.5 },
           y: { ...y, bandPosition: 0.5 },
           order,
-          detail: order,
+          detail: { field: 'verdict', type: 'nominal' },
           text: { field: 'symbol', type: 'nominal' },
         },
       },
