@@ -7,6 +7,7 @@ import { basename, dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { parseArgs } from 'node:util';
 import * as esbuild from 'esbuild';
+import { notices } from './.ci/notices.mjs';
 
 /** Parts of vega that register what no chart here asks for: an eighth of the panel's program. */
 const vegaUnasked = [
@@ -149,9 +150,18 @@ if (values.watch) {
   }
 } else {
   try {
-    await Promise.all(chosen.map((name) => esbuild.build(targets[name])));
-  } catch {
-    // esbuild has printed what is wrong.
+    const built = await Promise.all(
+      chosen.map((name) => esbuild.build({ ...targets[name], metafile: true })),
+    );
+    // Of the shipped ones together, so not where only some are built.
+    if (!values.only)
+      writeFileSync(
+        join(values.into ?? 'dist', 'THIRD-PARTY-NOTICES.txt'),
+        notices(built.flatMap(({ metafile }) => metafile ?? [])),
+      );
+  } catch (error) {
+    // esbuild has printed what is wrong by itself.
+    if (!(error instanceof Error && 'errors' in error)) console.error(error);
     process.exit(1);
   }
   if (chosen.includes('extension')) writeDemo(join(values.into ?? 'dist', 'demo.json'));
