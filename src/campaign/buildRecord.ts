@@ -251,6 +251,7 @@ const builders: Readonly<Record<CampaignEntry['kind'], Builder>> = {
     ...common(input),
     kind: 'accept',
     address: input.header.address!,
+    time: input.header.time,
     reason: input.header.text!,
     by: input.header.by,
   }),

@@ -73,8 +73,7 @@ class ReferenceCheck {
         return this.#checkAddress(placed, record.address, record.time);
       case 'note':
       case 'accept':
-        if (record.address)
-          this.#checkAddress(placed, record.address, record.kind === 'note' ? record.time : undefined);
+        if (record.address) this.#checkAddress(placed, record.address, record.time);
         return;
       default:
         return;

@@ -311,6 +311,7 @@ export interface NoteRecord extends BlockRecord {
 export interface AcceptRecord extends BlockRecord {
   readonly kind: 'accept';
   readonly address: Address;
+  readonly time?: LocalTime;
   readonly reason: Words;
   readonly by?: Words;
 }

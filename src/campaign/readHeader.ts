@@ -69,9 +69,11 @@ const headerReaders: Readonly<Record<BlockKeyword['header'], HeaderReader>> = {
   },
   accept: (reader) => {
     const address = readAddress(reader);
-    const text = address && readText(reader);
-    if (!text) return undefined;
-    return { address, text, by: reader.takeWord('by') ? readText(reader) : undefined };
+    const time = address && reader.takeWord('at') ? readTime(reader) : undefined;
+    const text = reader.failed ? undefined : readText(reader);
+    return (
+      address && text && { address, time, text, by: reader.takeWord('by') ? readText(reader) : undefined }
+    );
   },
   path: (reader) => {
     const text = readText(reader);

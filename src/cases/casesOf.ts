@@ -212,7 +212,13 @@ function eventOf(happening: Happening): CaseEvent {
     return { kind: 'note', address, time: record.time?.iso, text: record.text.text, place };
   if (record.kind === 'accept') {
     const who = record.by ? ` by ${record.by.text}` : '';
-    return { kind: 'accepted', address, text: `Accepted${who}: ${record.reason.text}`, place };
+    return {
+      kind: 'accepted',
+      address,
+      time: record.time?.iso,
+      text: `Accepted${who}: ${record.reason.text}`,
+      place,
+    };
   }
   const change = [
     ...(record.serial ? [`${record.serial.old} -> ${record.serial.new}`] : []),

@@ -53,7 +53,7 @@ export function happeningsByString(
 
 /**
  * In order of time; equal times in reading order. What has no time keeps its place in the text behind what was read
- * before it, save an acceptance, which stands for the campaign as a whole and comes last.
+ * before it, save an acceptance without one, which stands for the campaign as a whole and comes last.
  */
 export function inTime(
   happenings: readonly Happening[],
@@ -63,9 +63,10 @@ export function inTime(
   const site = siteOf(planeOf(string, campaign), campaign);
   let before = -Infinity;
   const timed = happenings.map((happening) => {
-    const isAcceptance = happening.kind === 'record' && happening.record.kind === 'accept';
-    const moment = isAcceptance ? Infinity : (momentOfHappening(happening, site) ?? before);
-    if (!isAcceptance) before = Math.max(before, moment);
+    const isForAll =
+      happening.kind === 'record' && happening.record.kind === 'accept' && !happening.record.time;
+    const moment = isForAll ? Infinity : (momentOfHappening(happening, site) ?? before);
+    if (!isForAll) before = Math.max(before, moment);
     return { happening, moment };
   });
   return timed
@@ -79,5 +80,5 @@ function momentOfHappening(happening: Happening, site: SiteRecord | undefined): 
     return Number.isFinite(moment) ? moment : undefined;
   }
   const { record } = happening;
-  return record.kind === 'accept' || !record.time ? undefined : momentOfTime(record.time, site);
+  return record.time && momentOfTime(record.time, site);
 }

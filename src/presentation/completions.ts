@@ -129,7 +129,8 @@ function offersOfHeader(
     const day = lastDayAbove(open, line);
     return day === undefined ? [] : [plain(day, 'the day of the record above')];
   }
-  if (block.header === 'accept') return /"\s+$/.test(before) ? [plain('by', 'who took the decision')] : [];
+  if (block.header === 'accept' && before.includes('"'))
+    return /"\s+$/.test(before) ? [plain('by', 'who took the decision')] : [];
   return tokens.some((token) => token.text === 'at') ? [] : [plain('at', 'date and time follow')];
 }
 

@@ -310,6 +310,7 @@ function headerSlots(form: HeaderForm, block: string): readonly Slot[] {
     case 'accept':
       return [
         address(),
+        ...time(true),
         quotedText('reason', 'Why it is accepted.'),
         word('by', 'Who took the decision.', true),
         quotedText('role', 'Who took the decision.', true),

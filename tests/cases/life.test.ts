@@ -127,3 +127,14 @@ describe('a counter-check that fails again', () => {
     expect(found.openedBy!.time).toMatch(/T08:07/);
   });
 });
+
+it('an acceptance stands at its time in the history, without one last, and counts either way', async () => {
+  const story = (when: string) => [failed('S'), `accept S${when} "shaded by the chimney"`, failed('S')];
+  const dated = await caseAfter(story(' at {time}'));
+  expect(dated.events.map(({ kind }) => kind)).toEqual(['sweep', 'accepted', 'sweep']);
+  expect(dated.events[1]!.time).toBe('2026-05-14T08:01:00');
+  expect(dated.state).toBe('waived');
+  const bare = await caseAfter(story(''));
+  expect(bare.events.map(({ kind }) => kind)).toEqual(['sweep', 'sweep', 'accepted']);
+  expect(bare.state).toBe('waived');
+});

@@ -65,6 +65,7 @@ describe('completion', () => {
     expect(labels('replace 1.03/1 at 2026-05-14 11:42\n  type KF108M -> |')).toEqual(['KF108M']);
     expect(labels('tracer T\n  interval 12 |')).toEqual(['months', 'years']);
     expect(labels('string 1.01 |')).toEqual(['..']);
+    expect(labels('accept 1.01 |')).toEqual(['at']);
     expect(labels('accept 1.01 "why" |')).toEqual(['by']);
   });
 

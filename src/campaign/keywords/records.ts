@@ -193,10 +193,11 @@ export const recordBlocks: readonly BlockKeyword[] = [
   },
   {
     name: 'accept',
-    meaning: 'A failed verdict is accepted all the same, visibly: the reason, and who took the decision.',
+    meaning:
+      'A failed verdict is accepted all the same, visibly: the reason, who took the decision, and when. It counts for the campaign as a whole; without a time it stands last in the history of the string.',
     header: 'accept',
     source: 'common practice, no source',
-    example: 'accept 1.07 "shaded by the chimney until removed" by "site manager"',
+    example: 'accept 1.07 at 2026-05-20 09:00 "shaded by the chimney until removed" by "site manager"',
     takesNotes: true,
     properties: [],
   },

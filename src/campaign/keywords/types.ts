@@ -33,7 +33,7 @@ export type HeaderForm =
   | 'fromFile'
   /** `[ADDRESS] [at TIME] "text"` */
   | 'note'
-  /** `ADDRESS "reason" [by "role"]` */
+  /** `ADDRESS [at TIME] "reason" [by "role"]` */
   | 'accept'
   /** `"path"` */
   | 'path';
@@ -44,7 +44,7 @@ export const headerGrammar: Readonly<Record<HeaderForm, string>> = {
   addressAtTime: 'address "at" time',
   fromFile: '"from" text',
   note: '[ address ] [ "at" time ] text',
-  accept: 'address text [ "by" text ]',
+  accept: 'address [ "at" time ] text [ "by" text ]',
   path: 'text',
 };
 
