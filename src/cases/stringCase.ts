@@ -13,6 +13,9 @@ export type CaseState = 'sound' | 'open' | 'located' | 'replaced' | 'verified' |
 export const isOpenState = (state: CaseState): boolean =>
   state === 'open' || state === 'located' || state === 'replaced';
 
+/** It failed once, and that is settled: by a counter-check, or by a decision. */
+export const isSettledState = (state: CaseState): boolean => state === 'verified' || state === 'waived';
+
 /** One thing that happened to the string, in order of time. */
 export interface CaseEvent {
   readonly kind: 'sweep' | 'replaced' | 'note' | 'accepted';

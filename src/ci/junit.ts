@@ -3,6 +3,7 @@
  * and one that the files have no errors.
  */
 import builder from 'junit-report-builder';
+import { isSettledState } from '../cases/stringCase.js';
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
 import { electricalItems, type ElectricalItem } from '../presentation/electricalModel.js';
 import { sweepTitle } from '../presentation/sweepTexts.js';
@@ -36,9 +37,7 @@ function addCampaign(suite: Suite, { evaluation, display }: CheckedCampaign): vo
     files.error(count, 'error', lines.join('\n'));
   }
   const closed = new Map(
-    evaluation.cases
-      .filter(({ state }) => state === 'verified' || state === 'waived')
-      .map(({ string, state }) => [string, state]),
+    evaluation.cases.filter(({ state }) => isSettledState(state)).map(({ string, state }) => [string, state]),
   );
   for (const sweep of evaluation.sweeps) {
     const place = `${display(sweep.place.file)}:${sweep.place.range.start.line + 1}`;

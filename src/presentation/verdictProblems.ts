@@ -1,3 +1,4 @@
+import { isSettledState } from '../cases/stringCase.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { rangeOnLine } from '../text/place.js';
 import type { FileProblem, Severity } from '../text/problem.js';
@@ -10,9 +11,7 @@ import { verdictMark } from './verdictWords.js';
  */
 export function verdictProblems(evaluation: Evaluation, severity: Severity): FileProblem[] {
   const closed = new Set(
-    evaluation.cases
-      .filter(({ state }) => state === 'verified' || state === 'waived')
-      .map(({ string }) => string),
+    evaluation.cases.filter(({ state }) => isSettledState(state)).map(({ string }) => string),
   );
   return evaluation.sweeps.flatMap((sweep): FileProblem[] => {
     const { verdict } = sweep.analysis;
