@@ -1,6 +1,7 @@
 import type { StringCase } from '../cases/stringCase.js';
 import type { StringRecord } from '../campaign/model.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import { addressList } from './addressList.js';
 import { stateMark, stateOrder } from './caseWords.js';
 import { countsLine } from './verdictWords.js';
 
@@ -42,8 +43,10 @@ function stringLens(record: StringRecord, line: number, cases: ReadonlyMap<strin
   }
   const worst = [...known].sort((a, b) => stateOrder.indexOf(a.state) - stateOrder.indexOf(b.state))[0]!;
   const counts = stateOrder.flatMap((state) => {
-    const count = known.filter((each) => each.state === state).length;
-    return count > 0 ? [`${count} ${stateMark(state).word}`] : [];
+    const strings = known.filter((each) => each.state === state).map(({ string }) => string);
+    if (strings.length === 0) return [];
+    const which = state === 'sound' ? '' : ` (${addressList(strings)})`;
+    return [`${strings.length} ${stateMark(state).word}${which}`];
   });
   const text = shortened(`${known.length} of ${record.names.length} strings measured: ${counts.join(', ')}`);
   return [{ line, text, tooltip, opens: { view: 'string', string: worst.string } }];
