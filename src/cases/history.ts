@@ -74,15 +74,17 @@ export type PairHistory = Pick<StringHistory, 'years' | 'rates' | 'refused'>;
 const leastYears = 0.5;
 const millisecondsPerYear = 365.2425 * 24 * 3600 * 1000;
 
+/** @param formerNames names in the earlier campaign, by the later ones, where the strings do not say so themselves */
 export function historyOf(
   now: Visit,
   earlier: Visit,
   remember: RememberPair = (_before, _now, compute) => compute(),
+  formerNames: ReadonlyMap<string, string> = new Map(),
 ): History {
   const before = latestJudged(earlier.sweeps);
   const replacements = [...replacementsOf(earlier.campaign), ...replacementsOf(now.campaign)];
   const pairs = [...latestJudged(now.sweeps)].flatMap(([string, sweep]): StringHistory[] => {
-    const formerly = formerNameOf(sweep.target.string, string);
+    const formerly = formerNames.get(string) ?? formerNameOf(sweep.target.string, string);
     const first = before.get(formerly);
     if (!first) return [];
     const names = new Set([string, formerly]);
@@ -104,7 +106,8 @@ export function historyOf(
   };
 }
 
-const formerNameOf = (record: StringRecord | undefined, string: string): string =>
+/** Its name in the earlier campaign. */
+export const formerNameOf = (record: StringRecord | undefined, string: string): string =>
   record?.formerly?.text ?? string;
 
 const replacementsOf = ({ entries }: Campaign): ReplaceRecord[] =>

@@ -4,6 +4,7 @@ import { programVersion } from './evaluateFiles.js';
 import { bringIn, type BringInOptions } from './bringIn.js';
 import { check, checkFormats, type CheckOptions } from './check.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
+import { compare, type CompareOptions } from './compare.js';
 import { diff, diffFormats, type DiffOptions } from './diff.js';
 import { coefficients, type CoefficientOptions } from './coefficients.js';
 import { gitSetup, type GitSetupOptions } from './gitSetup.js';
@@ -17,6 +18,7 @@ import type { Io } from './io.js';
 import { tablesDescription } from '../export/tablesDocument.js';
 import { coefficientJsonSchema } from '../presentation/coefficientSchema.js';
 import { differenceJsonSchema } from '../presentation/differenceResultSchema.js';
+import { visitJsonSchema } from '../presentation/visitResult.js';
 import { languages, papers, reportContents, reportFormats } from '../report/reportOptions.js';
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
@@ -32,6 +34,7 @@ interface SchemaOptions {
   readonly tables?: boolean;
   readonly coefficients?: boolean;
   readonly diff?: boolean;
+  readonly compare?: boolean;
 }
 
 /** @returns the exit status, see exitStatus.ts. */
@@ -180,6 +183,21 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       );
     });
   program
+    .command('compare')
+    .description('say what became of each string between two visits: change for each year, new failures')
+    .argument('<earlier>', 'campaign file or folder of the earlier visit')
+    .argument('<later>', 'campaign file or folder of the later visit')
+    .option('--renamed <table>', 'CSV with the columns old,new: strings that have another name now')
+    .addOption(new Option('--format <format>', 'what to print').choices(diffFormats).default('text'))
+    .addOption(rootOption)
+    .addHelpText(
+      'after',
+      '\nExit status: 0 no new failure; 1 a new failure; 2 the two cannot be compared; 3 usage.',
+    )
+    .action(async (earlier: string, later: string, options: CompareOptions) => {
+      status = await compare(earlier, later, options, io);
+    });
+  program
     .command('git-setup')
     .description(
       'let "git diff" and "git log -p" show the results behind the text of campaign files, in this clone',
@@ -210,13 +228,13 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .description('print the JSON Schema of "check --format json"')
     .option('--coefficients', 'print that of "coefficients --format json" instead')
     .option('--diff', 'print that of "diff --format json" instead')
+    .option('--compare', 'print that of "compare --format json" instead')
     .option('--tables', 'print the tables of "export" with their columns, types and units instead')
-    .action(({ tables, coefficients: ofCoefficients, diff: ofDiff }: SchemaOptions) => {
-      if (tables) io.out(`${JSON.stringify(tablesDescription(), null, 2)}\n`);
-      else
-        io.out(
-          ofDiff ? differenceJsonSchema() : ofCoefficients ? coefficientJsonSchema() : resultJsonSchema(),
-        );
+    .action((asked: SchemaOptions) => {
+      if (asked.tables) io.out(`${JSON.stringify(tablesDescription(), null, 2)}\n`);
+      else if (asked.coefficients) io.out(coefficientJsonSchema());
+      else if (asked.diff) io.out(differenceJsonSchema());
+      else io.out(asked.compare ? visitJsonSchema() : resultJsonSchema());
     });
 
   if (args.length === 0) {

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import type { RobustSpread } from '../analysis/peerStatistics.js';
 import type { ParameterName } from '../campaign/model.js';
 import type { AtBoth, Composition, Watts } from '../cases/composition.js';
-import type { Rate } from '../cases/history.js';
+import type { History, Rate } from '../cases/history.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { compositionSchema, historySchema, peerGroupSchema } from './comparisonResultSchema.js';
 import { roundSignificant } from './formatNumber.js';
@@ -29,7 +29,7 @@ export function comparisonResults(evaluation: Evaluation, display: (file: string
       reason: found.kind === 'composed' ? null : found.reason,
     })),
     peerGroups: evaluation.peerGroups.map(peerGroupResult),
-    history: historyResult(evaluation, display),
+    history: evaluation.history ? historyResult(evaluation.history, display) : null,
   };
 }
 
@@ -104,11 +104,10 @@ const rateResult = (rate: Rate | undefined) =>
       }
     : null;
 
-function historyResult(
-  { history }: Evaluation,
+export function historyResult(
+  history: History,
   display: (file: string) => string,
-): Result<typeof historySchema> | null {
-  if (!history) return null;
+): NonNullable<Result<typeof historySchema>> {
   return {
     root: display(history.root),
     name: history.name ?? null,

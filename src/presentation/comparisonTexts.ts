@@ -1,6 +1,6 @@
 /** Peers, compositions and degradation in words, and as lines of a terminal. */
 import type { ParameterName } from '../campaign/model.js';
-import type { StringHistory } from '../cases/history.js';
+import type { History, StringHistory } from '../cases/history.js';
 import type { PeerGroup } from '../cases/peers.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { addressList } from './addressList.js';
@@ -64,17 +64,27 @@ export function historyLines({ history }: Evaluation): string[] {
   if (!history) return [];
   const named = history.title ?? history.name ?? 'the earlier campaign';
   if (history.strings.length === 0) return [`No string has judged sweeps here and in ${printable(named)}.`];
-  const told = history.strings.filter(({ refused }) => refused === undefined);
+  const { rows } = historyTable(history);
   return [
     `Change for each year at STC since ${printable(named)}`,
-    ...(told.length > 0
-      ? alignedRows(columns, told.map(historyRow)).map((cells) => cells.join('  ').trimEnd())
-      : []),
-    ...refusals(history.strings),
-    ...history.strings.flatMap(({ standsOut }) => (standsOut === undefined ? [] : [`- ${standsOut}`])),
-    ...replacedLine(history.strings),
-    ...(history.doubt === undefined ? [] : [`- ${history.doubt}`]),
+    ...(rows.length > 0 ? alignedRows(columns, rows).map((cells) => cells.join('  ').trimEnd()) : []),
+    ...historyRemarks(history).map((remark) => `- ${remark}`),
   ].map((line) => printable(line));
+}
+
+/** One row for each string whose rate is told. */
+export function historyTable({ strings }: History): { columns: readonly Column[]; rows: string[][] } {
+  return { columns, rows: strings.filter(({ refused }) => refused === undefined).map(historyRow) };
+}
+
+/** Whose rate is not told, and why; what stands out; what was replaced; what else than ageing may be behind it. */
+export function historyRemarks({ strings, doubt }: History): string[] {
+  return [
+    ...refusals(strings),
+    ...strings.flatMap(({ standsOut }) => standsOut ?? []),
+    ...replacedLine(strings),
+    ...(doubt === undefined ? [] : [doubt]),
+  ];
 }
 
 function historyRow({ string, formerly, years, rates }: StringHistory): string[] {
@@ -97,12 +107,12 @@ function refusals(strings: readonly StringHistory[]): string[] {
   const groups = new Map<string, string[]>();
   for (const { string, refused } of strings)
     if (refused !== undefined) groups.set(refused, [...(groups.get(refused) ?? []), string]);
-  return [...groups].map(([reason, names]) => `- ${addressList(names)}: ${reason}`);
+  return [...groups].map(([reason, names]) => `${addressList(names)}: ${reason}`);
 }
 
 function replacedLine(strings: readonly StringHistory[]): string[] {
   const replaced = strings.flatMap((each) => each.replaced);
   if (replaced.length === 0) return [];
   const what = replaced.length === 1 ? 'One module is' : `${replaced.length} modules are`;
-  return [`- ${what} new since then (${replaced.join('; ')}): the rate is that of the string as it stands.`];
+  return [`${what} new since then (${replaced.join('; ')}): the rate is that of the string as it stands.`];
 }
