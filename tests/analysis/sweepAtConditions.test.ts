@@ -6,23 +6,14 @@ import type { Conditions, IvCurve } from '../../src/physics/ivCurve.js';
 import { composeString, moduleWithSubstrings } from '../../src/physics/seriesComposition.js';
 import type { EvaluatedSweep } from '../../src/evaluation/evaluation.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
+import { nameplate } from '../nameplate.js';
 
 const hot: Conditions = { irradiance: 900, cellTemperature: 48 };
 const cold: Conditions = { irradiance: 900, cellTemperature: 25 };
 
 /** All names and numbers are invented; the nameplate does not say how many substrings a module has. */
 const campaign = (curve: IvCurve) => `module M
-  technology mono-Si
-  cells 54
-  Pmax 408.4 W
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-  alpha 6.3 mA/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-string 1.01
+${nameplate}string 1.01
   modules 18 x M
 criteria acceptance
   Pmax -5 % ..

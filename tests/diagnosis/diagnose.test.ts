@@ -15,6 +15,7 @@ import {
 import { basisOf } from '../../src/diagnosis/expectation.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 import { disturbed } from '../physics/noise.js';
+import { nameplateCoefficients, nameplatePoints } from '../nameplate.js';
 
 const nameplate = { isc: 13.9, voc: 37.2, imp: 13.09, vmp: 31.2, alpha: 0.0063, beta: -0.1004 };
 const reference = fiveParametersFromNameplate({ ...nameplate, cells: 54, technology: 'mono-Si' }).reference!;
@@ -63,14 +64,7 @@ module KF108M
   cells 54
   ${more}
   Pmax 408.4 W ± 3 %
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-  alpha 6.3 mA/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-
+${nameplatePoints}${nameplateCoefficients}
 module KF120M
   technology mono-Si
   cells 60

@@ -6,6 +6,7 @@ import { insulationRule } from '../../src/electricalTests/systemVoltage.js';
 import { atConditions } from '../../src/physics/nameplateModel.js';
 import { characteristicPoints } from '../../src/physics/singleDiode.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
+import { nameplate } from '../nameplate.js';
 
 /**
  * 18 in series: Voc at STC 669.6 V, times 1.25 a system voltage of 837 V (IEC 62446-1, head of the table of insulation resistance;
@@ -13,17 +14,7 @@ import { evaluateText } from '../evaluation/memoryFiles.js';
  */
 const plant = `campaign fen
 module KF108M
-  technology mono-Si
-  cells 54
-  Pmax 408.4 W
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-  alpha 6.3 mA/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-string 1.01 .. 1.09
+${nameplate}string 1.01 .. 1.09
   modules 18 x KF108M
 string pair
   modules 18 x KF108M

@@ -7,20 +7,11 @@ import { checkResultSchema, resultJsonSchema, toResult } from '../../src/present
 import { problemLines, sweepTable } from '../../src/presentation/textTable.js';
 import { htmlOf } from '../report/campaigns.js';
 import { evaluateText, inMemory } from '../evaluation/memoryFiles.js';
+import { nameplate } from '../nameplate.js';
 
 const text = `campaign fen "Fen"
 module KF108M
-  technology mono-Si
-  cells 54
-  Pmax 408.4 W
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-  alpha 6.3 mA/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-string 1.01 .. 1.03
+${nameplate}string 1.01 .. 1.03
   modules 18 x KF108M
 criteria acceptance
   Pmax -5 % ..

@@ -5,6 +5,7 @@ import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import type { FileReader } from '../../src/evaluation/ports.js';
 import { inSeriesParallel, sampleCurve } from '../../src/physics/singleDiode.js';
 import type { Position } from '../../src/text/place.js';
+import { nameplateCoefficients, nameplatePoints } from '../nameplate.js';
 
 export const root = '/fen/fen.sweepbook';
 export const library = '/fen/modules.sweepbook';
@@ -54,14 +55,7 @@ const libraryText = `module KF108M "Kestrel Foundry 108M"
   cells 54
   substrings 3
   Pmax 408.4 W ± 3 %
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-  alpha 6.3 mA/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-`;
+${nameplatePoints}${nameplateCoefficients}`;
 
 function csv(): string {
   const module = {

@@ -17,6 +17,7 @@ import {
 } from '../../src/presentation/quickFixes.js';
 import { withoutStops } from '../../src/presentation/snippetText.js';
 import { problemsFound } from './problemIds.js';
+import { nameplatePoints } from '../nameplate.js';
 
 type Files = Readonly<Record<string, string>>;
 const root = '/f/a.sweepbook';
@@ -96,11 +97,7 @@ const nameplate = `  technology mono-Si
   cells 54
   substrings 3
   Pmax 408.4 W
-  Isc 13.90 A
-  Voc 37.20 V
-  Imp 13.09 A
-  Vmp 31.20 V
-`;
+${nameplatePoints}`;
 const module = `module M
 ${nameplate}  alpha 0.045 %/K
   beta -0.27 %/K
