@@ -1,4 +1,4 @@
-import { chmod, readFile, realpath } from 'node:fs/promises';
+import { realpath } from 'node:fs/promises';
 import { statSync } from 'node:fs';
 import path from 'node:path';
 import { isDynamicPattern } from 'tinyglobby';
@@ -24,7 +24,8 @@ import { askedKinds, type Asked } from '../bringIn/tableFacts.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
 import { emptyCampaign } from '../campaign/resolveCampaign.js';
-import { tableFileLimit } from '../evaluation/fileStore.js';
+import { campaignFileLimit, tableFileLimit } from '../evaluation/fileStore.js';
+import { failureText } from '../evaluation/loadFiles.js';
 import { tableEndings } from '../evaluation/tableFiles.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { printable } from '../presentation/terminalText.js';
@@ -32,7 +33,7 @@ import { exitStatus } from './exitStatus.js';
 import { isCampaign } from './findCampaigns.js';
 import { globFiles } from './globFiles.js';
 import { complain, type Io } from './io.js';
-import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
+import { NodeFiles, readPlainFile, workspaceFolderOf } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface BringInOptions extends Partial<Record<Asked, string>> {
@@ -100,28 +101,34 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
 
 async function readTarget(into: string, io: Io): Promise<Target | string> {
   if (!into.endsWith('.sweepbook')) return `--into ${into}: not a campaign file; its name ends in .sweepbook`;
+  // What a link leads to is written, not the link.
+  const file = await realpath(path.resolve(io.workingFolder, into)).catch(() => undefined);
+  const text = file === undefined ? 'there is no such file' : await textOfTarget(file);
+  return typeof text === 'string' ? `--into ${into}: ${text}` : { file: file!, ...text };
+}
+
+/** Why there is none, in words. */
+async function textOfTarget(file: string): Promise<{ readonly text: string } | string> {
+  const content = await readPlainFile(file, campaignFileLimit);
+  if (!content.ok) return failureText(content);
   try {
-    // What a link leads to is written, not the link.
-    const file = await realpath(path.resolve(io.workingFolder, into));
-    return {
-      file,
-      text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(await readFile(file)),
-    };
-  } catch (error) {
-    return error instanceof TypeError
-      ? `--into ${into}: not UTF-8; save it as UTF-8 first`
-      : `--into ${into}: there is no such file`;
+    return { text: new TextDecoder('utf-8', { fatal: true, ignoreBOM: true }).decode(content.bytes) };
+  } catch {
+    return 'not UTF-8; save it as UTF-8 first';
   }
 }
 
 /** Nothing is written when the file changed while the tables were read. */
 async function append({ file, text }: Target, blocks: string): Promise<string | undefined> {
-  const now = new TextDecoder('utf-8', { ignoreBOM: true }).decode(await readFile(file));
-  if (now !== text) return `${file} changed in the meantime; nothing was written`;
-  const { mode } = statSync(file);
-  await writeWhole(file, text + gapBehind(text) + blocks);
-  await chmod(file, mode);
-  return undefined;
+  const now = await textOfTarget(file);
+  if (typeof now === 'string' || now.text !== text)
+    return `${file} changed in the meantime; nothing was written`;
+  try {
+    await writeWhole(file, text + gapBehind(text) + blocks);
+    return undefined;
+  } catch (error) {
+    return `${file}: nothing was written: ${(error as Error).message}`;
+  }
 }
 
 function faultOfOptions(options: BringInOptions, campaign: Campaign): string | undefined {

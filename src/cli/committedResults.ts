@@ -1,14 +1,18 @@
 /** Results that are committed beside their campaigns: written, and held against what is computed now. */
 import { existsSync } from 'node:fs';
-import { readFile } from 'node:fs/promises';
 import path from 'node:path';
+import { failureText } from '../evaluation/loadFiles.js';
 import { compareResults } from '../results/compareResults.js';
 import { resultsText, type NamedCampaign } from '../results/resultsText.js';
 import { rulesVersion } from '../results/rulesVersion.js';
 import type { EvaluatedFile } from './eachCampaign.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
+import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
+
+/** Results of 100,000 sweeps take some 20 MB. */
+const resultsFileLimit = 64 * 1024 * 1024;
 
 export async function writeResults(
   name: string,
@@ -35,14 +39,13 @@ export async function againstResults(
   io: Io,
 ): Promise<number> {
   const file = path.resolve(io.workingFolder, name);
-  let text;
-  try {
-    text = await readFile(file, 'utf8');
-  } catch (error) {
+  const content = await readPlainFile(file, resultsFileLimit);
+  if (!content.ok) {
     const hint = `write it with "sweepbook check --write-results ${name}"`;
-    complain(io, `${name}: the results could not be read (${(error as Error).message}); ${hint}`);
+    complain(io, `${name}: the results could not be read, the file ${failureText(content)}; ${hint}`);
     return exitStatus.notComputable;
   }
+  const text = new TextDecoder().decode(content.bytes);
   const { differences, notComputed, otherRules, unreadable } = compareResults(
     text,
     namedFrom(file, evaluated),

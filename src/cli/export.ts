@@ -1,4 +1,4 @@
-import { mkdir, readdir, readFile } from 'node:fs/promises';
+import { mkdir, readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { campaignId, exportSource, type ExportSource } from '../export/campaignRows.js';
 import { exportTables, type RowWriter } from '../export/tables.js';
@@ -11,6 +11,7 @@ import { programVersion } from './evaluateFiles.js';
 import { exitStatus } from './exitStatus.js';
 import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
+import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface ExportOptions {
@@ -95,11 +96,7 @@ async function refusalOf(folder: string, format: string): Promise<string | undef
   const entries = await readdir(folder).catch((error: NodeJS.ErrnoException) => error);
   if (entries instanceof Error) return `is no folder that can be read (${entries.message})`;
   if (entries.length === 0) return undefined;
-  const description = await readFile(path.join(folder, descriptionName), 'utf8')
-    .then(
-      (text) => JSON.parse(text) as { program?: unknown; format?: unknown; exportSchemaVersion?: unknown },
-    )
-    .catch(() => undefined);
+  const description = await descriptionIn(folder);
   if (description?.program !== 'sweepbook')
     return 'holds files that are no export of this program; name a new or an empty folder';
   if (description.format !== format)
@@ -107,6 +104,20 @@ async function refusalOf(folder: string, format: string): Promise<string | undef
   if (description.exportSchemaVersion !== tablesDescription().exportSchemaVersion)
     return 'holds an export with other columns; name another folder, or empty it';
   return undefined;
+}
+
+/** Far more than the description of all tables takes. */
+const longestDescription = 1024 * 1024;
+
+async function descriptionIn(folder: string): Promise<Partial<Record<string, unknown>> | undefined> {
+  const content = await readPlainFile(path.join(folder, descriptionName), longestDescription);
+  try {
+    return content.ok
+      ? (JSON.parse(new TextDecoder().decode(content.bytes)) as Partial<Record<string, unknown>>)
+      : undefined;
+  } catch {
+    return undefined;
+  }
 }
 
 /** A file name from the name of a campaign: readable, and different for different campaigns. */

@@ -1,6 +1,6 @@
 /** Files of this machine for the evaluation. A file's key is its absolute path. */
 import { constants, existsSync, realpathSync } from 'node:fs';
-import { open, realpath } from 'node:fs/promises';
+import { open, realpath, type FileHandle } from 'node:fs/promises';
 import path from 'node:path';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
 
@@ -21,20 +21,13 @@ export class NodeFiles implements FileReader {
   }
 
   async read(file: string, limitBytes: number): Promise<FileContent> {
-    let handle;
     try {
       const real = await realpath(file);
-      if (!isInside(this.#realRoot, real)) return { ok: false, reason: 'unreadable' };
-      // Non-blocking: opening a pipe must not wait for somebody to write to it.
-      handle = await open(real, constants.O_RDONLY | constants.O_NONBLOCK);
-      const stat = await handle.stat();
-      if (!stat.isFile()) return { ok: false, reason: 'not-a-file' };
-      if (stat.size > limitBytes) return { ok: false, reason: 'too-large', size: stat.size };
-      return { ok: true, bytes: new Uint8Array(await handle.readFile()) };
+      return isInside(this.#realRoot, real)
+        ? await readPlainFile(real, limitBytes)
+        : { ok: false, reason: 'unreadable' };
     } catch (error) {
       return { ok: false, reason: reasonOf(error) };
-    } finally {
-      await handle?.close();
     }
   }
 
@@ -54,6 +47,40 @@ export class NodeFiles implements FileReader {
 export function isInside(folder: string, file: string): boolean {
   const relative = path.relative(folder, file);
   return !(relative === '..' || relative.startsWith(`..${path.sep}`) || path.isAbsolute(relative));
+}
+
+/** Never waits for a pipe, never reads a device, and holds no more than `limitBytes` however the file grows meanwhile. */
+export async function readPlainFile(file: string, limitBytes: number): Promise<FileContent> {
+  let handle;
+  try {
+    // Non-blocking: opening a pipe must not wait for somebody to write to it.
+    handle = await open(file, constants.O_RDONLY | constants.O_NONBLOCK);
+    const stat = await handle.stat();
+    const { size } = stat;
+    if (!stat.isFile()) return { ok: false, reason: 'not-a-file' };
+    if (size > limitBytes) return { ok: false, reason: 'too-large', size };
+    return await readAtMost(handle, size, limitBytes);
+  } catch (error) {
+    return { ok: false, reason: reasonOf(error) };
+  } finally {
+    await handle?.close();
+  }
+}
+
+const pieceBytes = 64 * 1024;
+
+/** @param size that the file is said to have: it may shrink or grow before the last byte is read */
+async function readAtMost(handle: FileHandle, size: number, limitBytes: number): Promise<FileContent> {
+  const pieces: Uint8Array[] = [];
+  let length = 0;
+  for (let room = size + 1; ; room = pieceBytes) {
+    const { bytesRead, buffer } = await handle.read(new Uint8Array(room), 0, room);
+    if (bytesRead === 0) break;
+    pieces.push(buffer.subarray(0, bytesRead));
+    length += bytesRead;
+    if (length > limitBytes) return { ok: false, reason: 'too-large', size: length };
+  }
+  return { ok: true, bytes: pieces.length === 1 ? pieces[0]! : new Uint8Array(Buffer.concat(pieces)) };
 }
 
 function reasonOf(error: unknown): 'missing' | 'not-a-file' | 'unreadable' {

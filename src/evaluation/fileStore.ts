@@ -7,7 +7,7 @@ import { decodeText } from '../sweeps/decodeText.js';
 import type { FileContent, FileReader } from './ports.js';
 
 /** Campaign files are written by hand; a larger one is something else. */
-const campaignFileLimit = 16 * 1024 * 1024;
+export const campaignFileLimit = 16 * 1024 * 1024;
 export const tableFileLimit = 32 * 1024 * 1024;
 
 export type Failure =
