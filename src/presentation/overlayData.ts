@@ -20,11 +20,12 @@ export function overlayData(lines: readonly OverlayLine[], what: string): Overla
   return {
     rows: lines.flatMap(rowsOf),
     series: lines.map(({ name, role, pmax }) => ({ name, role, pmax })),
-    description: lines.length === 0 ? '' : `${what}: ${lines.map(lineText).join('; ')}.`,
+    description: lines.length === 0 ? '' : `${what}: ${lines.map(overlayLineText).join('; ')}.`,
   };
 }
 
-const lineText = ({ name, pmax }: OverlayLine): string => `${name}, Pmax ${pmax}`;
+export const overlayLineText = ({ name, pmax }: Pick<OverlayLine, 'name' | 'pmax'>): string =>
+  `${name}, Pmax ${pmax}`;
 
 function rowsOf({ name, role, curve }: OverlayLine): OverlayRow[] {
   const { voltage, current } = curve;

@@ -117,12 +117,12 @@ export function methodTexts(analysis: SweepAnalysis, criteria: CriteriaRecord | 
       ...interpolationText(translated),
     );
   }
-  if (criteria) {
-    texts.push(
-      criteria.decision === 'guarded'
-        ? `Judged by criteria ${criteria.name.text}, guarded decision: the expanded uncertainty (95.45 %) is the guard band (ILAC-G8:09/2019).`
-        : `Judged by criteria ${criteria.name.text}, simple decision: the value alone is held against the limit (ILAC-G8:09/2019).`,
-    );
-  }
+  if (criteria) texts.push(decisionText(criteria));
   return texts;
 }
+
+/** By which rule a verdict is had. */
+export const decisionText = ({ name, decision }: CriteriaRecord): string =>
+  decision === 'guarded'
+    ? `Judged by criteria ${name.text}, guarded decision: the expanded uncertainty (95.45 %) is the guard band (ILAC-G8:09/2019).`
+    : `Judged by criteria ${name.text}, simple decision: the value alone is held against the limit (ILAC-G8:09/2019).`;

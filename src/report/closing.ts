@@ -2,7 +2,7 @@
 import type { CriteriaRecord, ParameterName } from '../campaign/model.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { formatValue } from '../presentation/formatNumber.js';
-import { limitsText, parameterSymbols } from '../presentation/sweepTexts.js';
+import { decisionText, limitsText, parameterSymbols } from '../presentation/sweepTexts.js';
 import { verdictCounts } from '../presentation/verdictWords.js';
 import type { ReportContext } from './context.js';
 import type { Block, SignatureBlock } from './document.js';
@@ -43,7 +43,7 @@ function usedStandards({ sweeps, electricalTests }: Evaluation): Set<StandardNam
 }
 
 /** What was agreed: limits, conditions and the rule of decision of each criteria that a sweep was judged by. */
-function criteriaTable({ evaluation, words, local }: ReportContext): Block[] {
+function criteriaTable({ evaluation, words, local, said, saidText }: ReportContext): Block[] {
   const used = new Map<string, CriteriaRecord>();
   for (const { target } of evaluation.sweeps)
     if (target.criteria) used.set(target.criteria.name.text, target.criteria);
@@ -55,13 +55,13 @@ function criteriaTable({ evaluation, words, local }: ReportContext): Block[] {
       ),
       ...(
         [
-          [words.phrases.Irradiance, record.irradiance],
-          [words.phrases['Cell temperature'], record.temperature],
-          [words.phrases['Irradiance drift'], record.drift],
-          [words.phrases['Angle of incidence'], record.incidence],
+          ['Irradiance', record.irradiance],
+          ['Cell temperature', record.temperature],
+          ['Irradiance drift', record.drift],
+          ['Angle of incidence', record.incidence],
         ] as const
-      ).flatMap(([name, ends]) => (ends ? [`${name} ${local.limit(limitsText(ends))}`] : [])),
-      ...(record.points === undefined ? [] : [`${words.phrases['Usable points']} ≥ ${record.points}`]),
+      ).flatMap(([name, ends]) => (ends ? [`${saidText(name)} ${local.limit(limitsText(ends))}`] : [])),
+      ...(record.points === undefined ? [] : [`${saidText('Usable points')} ≥ ${record.points}`]),
     ].join('; ');
   return [
     {
@@ -75,9 +75,9 @@ function criteriaTable({ evaluation, words, local }: ReportContext): Block[] {
         name,
         limits(record),
         [
-          words.decisions[record.decision](name),
+          ...said(decisionText(record)),
           ...(record.tolerance === 'counted' ? [` ${words.toleranceCounted}`] : []),
-        ].join(''),
+        ],
       ]),
     },
   ];
@@ -91,7 +91,7 @@ interface EstimateGroup {
 }
 
 /** What the nameplate does not say: each value once, with how many sweeps rest on it. */
-function estimatesTable({ evaluation, words, local, english }: ReportContext): Block[] {
+function estimatesTable({ evaluation, words, local, said }: ReportContext): Block[] {
   const groups = new Map<string, EstimateGroup>();
   for (const { analysis } of evaluation.sweeps)
     for (const { symbol, value, unit, method } of analysis.translated?.estimates ?? []) {
@@ -120,7 +120,7 @@ function estimatesTable({ evaluation, words, local, english }: ReportContext): B
       rows: [...groups.values()].map((group) => [
         { text: group.symbol, strong: true },
         range(group),
-        english(group.method),
+        said(group.method),
         String(group.values.length),
       ]),
     },

@@ -10,8 +10,9 @@ import type { Span } from './document.js';
 import { localiser, withUnitSigns, type Localiser } from './localise.js';
 import type { ReportOptions } from './reportOptions.js';
 import type { Pictures } from './pictures.js';
+import { translatorTo, type Translate } from './sentences/translator.js';
 import { wordsOf } from './words/index.js';
-import { phrases, type Words } from './words/words.js';
+import type { Words } from './words/words.js';
 
 export interface ReportContext {
   readonly evaluation: Evaluation;
@@ -19,22 +20,43 @@ export interface ReportContext {
   readonly pictures: Pictures;
   readonly words: Words;
   readonly local: Localiser;
-  /** A sentence of the core, which is in English in every report. */
-  readonly english: (text: string) => Span;
+  /** What the core says, in the language of the report; what the catalogue does not have stays English and is marked so. */
+  readonly said: (text: string, look?: Pick<Span, 'soft' | 'strong'>) => readonly Span[];
+  /** The same where there is no room for marks. */
+  readonly saidText: (text: string) => string;
   readonly verdict: (mark: VerdictMark | Verdict) => Span;
   readonly state: (state: CaseState) => Span;
 }
 
-export function contextOf(evaluation: Evaluation, options: ReportOptions, pictures: Pictures): ReportContext {
+/** @param translateTo makes the translator; for who wants to know what was translated */
+export function contextOf(
+  evaluation: Evaluation,
+  options: ReportOptions,
+  pictures: Pictures,
+  translateTo = translatorTo,
+): ReportContext {
   const words = wordsOf(options.language);
-  const inEnglish = options.language === 'en';
+  const local = localiser(words);
+  const translate: Translate =
+    options.language === 'en'
+      ? (text) => [{ text: withUnitSigns(text), isEnglish: false }]
+      : translateTo(options.language, local);
   return {
     evaluation,
     options,
     pictures,
     words,
-    local: localiser(words),
-    english: (text) => ({ text: withUnitSigns(text), ...(inEnglish ? {} : { language: 'en' as const }) }),
+    local,
+    said: (text, look) =>
+      translate(text).map((part) =>
+        part.isEnglish
+          ? { text: withUnitSigns(part.text), language: 'en', ...look }
+          : { text: part.text, ...look },
+      ),
+    saidText: (text) =>
+      translate(text)
+        .map((part) => part.text)
+        .join(''),
     verdict: (given) => {
       const mark = typeof given === 'string' ? verdictMark(given) : given;
       return marked(mark, words.verdicts[mark.verdict]);
@@ -49,15 +71,3 @@ export const marked = ({ symbol, tone }: Pick<StateMark, 'symbol' | 'tone'>, tex
   tone,
   strong: true,
 });
-
-const known: ReadonlySet<string> = new Set(phrases);
-
-/** A condition or its origin: fixed words in the language of the report, what is written or computed as it is. */
-export function phraseText({ words, local }: ReportContext, text: string): string {
-  if (known.has(text)) return words.phrases[text as keyof Words['phrases']];
-  return local.time(
-    withUnitSigns(text)
-      .replace(/^calibrated /, `${words.columns.calibrated} `)
-      .replace(/, serial (.*)$/s, (_, serial: string) => `, ${words.serialOf(serial)}`),
-  );
-}

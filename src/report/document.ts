@@ -150,6 +150,33 @@ export interface ReportDocument {
 export const chartsOf = ({ blocks }: ReportDocument): ReportChart[] =>
   blocks.flatMap((block) => (block.kind === 'figure' ? block.charts : []));
 
+/** Everything in it that is a line of words. */
+export function linesOf(block: Block): readonly Line[] {
+  switch (block.kind) {
+    case 'heading':
+    case 'paragraph':
+      return [block.text];
+    case 'list':
+      return block.items;
+    case 'facts':
+      return block.rows.flat();
+    case 'counts':
+      return [block.title, ...block.items.map(({ mark }) => mark)];
+    case 'table':
+      return [block.caption ?? '', ...block.columns.map(({ title }) => title), ...block.rows.flat()];
+    case 'figure':
+      return [block.description, block.caption ?? ''];
+    case 'pictures':
+      return block.pictures.map(({ caption }) => caption);
+    case 'caution':
+      return [block.title, ...block.items];
+    case 'signature':
+      return block.lines.flatMap(({ who, fields }) => [who, ...fields]);
+    case 'page break':
+      return [];
+  }
+}
+
 export const spansOf = (line: Line): readonly Span[] => {
   const parts = typeof line === 'string' || 'text' in line ? [line] : line;
   return parts.map((part) => (typeof part === 'string' ? { text: part } : part));

@@ -50,7 +50,7 @@ function faultsOf(context: ReportContext): Fault[] {
 }
 
 function caseFault(context: ReportContext, found: StringCase): Fault {
-  const { local, state, english, evaluation } = context;
+  const { local, state, said, evaluation } = context;
   const { openedBy, proposal } = found;
   const deviation = openedBy?.analysis.deviation.pmax;
   const expanded = deviationUncertainty(openedBy?.analysis.uncertainty.pmax, deviation);
@@ -63,8 +63,8 @@ function caseFault(context: ReportContext, found: StringCase): Fault {
   const known = [caseStory(found), evidenceLine(found), diagnosis].filter((text) => text !== '');
   return {
     where: whereText(evaluation, context, found),
-    found: [state(found.state), `${off}. `, english(known.map(sentence).join(' '))],
-    toDo: proposal ? [english(proposal.text), ' ', { ...english(proposal.why), soft: true }] : missing,
+    found: [state(found.state), `${off}.`, ...known.flatMap((text) => [' ', ...said(sentence(text))])],
+    toDo: proposal ? [...said(proposal.text), ' ', ...said(proposal.why, { soft: true })] : missing,
   };
 }
 
@@ -88,26 +88,26 @@ function whereText(
   return [{ text: words.string(string), strong: true }, ...(more.length > 0 ? [`; ${more.join('; ')}`] : [])];
 }
 
-const outsideFaults = ({ evaluation, verdict, english }: ReportContext): Fault[] =>
+const outsideFaults = ({ evaluation, verdict, said }: ReportContext): Fault[] =>
   failedOutside(evaluation).map(({ address, analysis }) => ({
     where: { text: address, strong: true },
-    found: [verdict(analysis.verdict), '. ', english(headlineReason(analysis)?.text ?? '')],
+    found: [verdict(analysis.verdict), '. ', ...said(headlineReason(analysis)?.text ?? '')],
     toDo: missing,
   }));
 
-function electricalFaults({ evaluation, words, local, verdict, english }: ReportContext): Fault[] {
+function electricalFaults({ evaluation, words, verdict, said, saidText }: ReportContext): Fault[] {
   return electricalItems(evaluation)
     .filter((item) => item.verdict.verdict === 'fail' && !item.replaced)
     .map((item) => ({
       where: { text: item.address, strong: true },
       found: [
         verdict(item.verdict),
-        `, ${words.tests[item.kind]}: ${local.value(item.reading)}. `,
-        english(item.reasons.join(' ')),
+        `, ${words.tests[item.kind]}: ${saidText(item.reading)}. `,
+        ...said(item.reasons.join(' ')),
       ],
       toDo:
         item.danger === undefined
           ? missing
-          : [{ text: `${words.danger} `, strong: true }, english(item.danger)],
+          : [{ text: `${words.danger} `, strong: true }, ...said(item.danger)],
     }));
 }

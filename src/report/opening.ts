@@ -31,12 +31,15 @@ export function cover(context: ReportContext): Block[] {
     [facts.criteria, criteria],
   ];
   return [
-    { kind: 'heading', level: 1, text: campaignHead(evaluation).title },
+    { kind: 'heading', level: 1, text: titleOf(context) },
     { kind: 'facts', rows: rows.filter(([, value]) => value !== '') },
-    ...(words.englishSentences === ''
-      ? []
-      : [{ kind: 'paragraph', text: words.englishSentences, small: true } as const]),
   ];
+}
+
+export function titleOf({ evaluation, saidText }: ReportContext): string {
+  const { name, title } = campaignHead(evaluation);
+  // Without a name it is the core that gives one.
+  return name === '' ? saidText(title) : title;
 }
 
 function positionText({ evaluation, local }: ReportContext): string {
@@ -111,11 +114,11 @@ function standingMark({ words }: ReportContext, standing: Standing): Span {
 
 /** What to do next; with `most`, only so many steps. */
 export function nextPart(context: ReportContext, most = Infinity): Block[] {
-  const { evaluation, words, english } = context;
+  const { evaluation, words, said } = context;
   const all: Line[] = [
     ...failedTests(context),
     ...nextSteps(evaluation).map(({ text, why }): Line =>
-      why === undefined ? english(text) : [english(text), ' ', { ...english(why), soft: true }],
+      why === undefined ? said(text) : [...said(text), ' ', ...said(why, { soft: true })],
     ),
   ];
   const left = all.length - most;
@@ -129,15 +132,15 @@ export function nextPart(context: ReportContext, most = Infinity): Block[] {
 }
 
 /** Electrical tests that fail and were not repeated: the core proposes steps for sweeps alone. */
-function failedTests({ evaluation, words, verdict, local, english }: ReportContext): Line[] {
+function failedTests({ evaluation, words, verdict, said, saidText }: ReportContext): Line[] {
   return electricalItems(evaluation)
     .filter((item) => item.verdict.verdict === 'fail' && !item.replaced)
     .map((item): Line => [
       { text: `${item.address}, ${words.tests[item.kind]}`, strong: true },
-      `, ${local.value(item.reading)}: `,
+      `, ${saidText(item.reading)}: `,
       verdict(item.verdict),
       '. ',
-      english(item.danger ?? item.reasons[0] ?? ''),
+      ...said(item.danger ?? item.reasons[0] ?? ''),
     ]);
 }
 

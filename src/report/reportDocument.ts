@@ -1,15 +1,16 @@
 /** Puts the parts of a report together; see document.ts for what it is made of. */
 import { stringOf } from '../campaign/names.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
-import { campaignHead, campaignModel } from '../presentation/campaignModel.js';
+import { campaignModel } from '../presentation/campaignModel.js';
 import { limitsPart, methodPart, signaturePart } from './closing.js';
 import { contextOf, type ReportContext } from './context.js';
-import type { Block, ReportDocument } from './document.js';
+import { linesOf, spansOf, type Block, type ReportDocument } from './document.js';
 import { faultPart } from './faultList.js';
 import { namedFilesPart } from './namedFiles.js';
-import { cautionPart, cover, instrumentsPart, needsCautions, nextPart, summary } from './opening.js';
+import { cautionPart, cover, instrumentsPart, needsCautions, nextPart, summary, titleOf } from './opening.js';
 import type { Pictures } from './pictures.js';
 import type { ReportOptions } from './reportOptions.js';
+import { translatorTo } from './sentences/translator.js';
 import { byUrgency, stringStandings, type StringStanding } from './standings.js';
 import { stringPart } from './stringPart.js';
 import {
@@ -21,24 +22,42 @@ import {
   sweepsPart,
 } from './tables.js';
 
-/** @param pictures that notes name; one that is not among them is listed by its name alone. */
+/**
+ * @param pictures that notes name; one that is not among them is listed by its name alone
+ * @param translateTo makes the translator; for who wants to know what was translated
+ */
 export function reportDocument(
   evaluation: Evaluation,
   options: ReportOptions,
   pictures: Pictures = new Map(),
+  translateTo = translatorTo,
 ): ReportDocument {
-  const context = contextOf(evaluation, options, pictures);
+  const context = contextOf(evaluation, options, pictures, translateTo);
   const { words } = context;
   return {
     language: options.language,
     paper: options.paper,
-    title: campaignHead(evaluation).title,
+    title: titleOf(context),
     kind: options.string === undefined ? words.contents[options.content] : words.contents.string,
     author: evaluation.campaign.campaign?.record.operator ?? '',
-    blocks: blocksOf(context),
+    blocks: withNotice(blocksOf(context), words.englishSentences),
     pageText: words.page,
     colophon: words.colophon(options.version, evaluation.files.map(options.display).join(', ')),
   };
+}
+
+/** Says below the facts that some sentences are in English, if there is one. */
+function withNotice(blocks: readonly Block[], notice: string): readonly Block[] {
+  const isEnglish = blocks.some((block) =>
+    linesOf(block).some((line) => spansOf(line).some(({ language }) => language === 'en')),
+  );
+  if (!isEnglish) return blocks;
+  const behind = blocks.findIndex(({ kind }) => kind === 'facts') + 1;
+  return [
+    ...blocks.slice(0, behind),
+    { kind: 'paragraph', text: notice, small: true },
+    ...blocks.slice(behind),
+  ];
 }
 
 function blocksOf(context: ReportContext): Block[] {

@@ -1,8 +1,10 @@
 /** The section of one string: what it is, how it stands, what happened to it, and each of its sweeps. */
 import { stringOf } from '../campaign/names.js';
+import type { CaseEvent } from '../cases/stringCase.js';
 import { overlaySpec } from '../presentation/chartSpecs.js';
 import { lightTheme } from '../presentation/chartTheme.js';
 import { missing } from '../presentation/formatNumber.js';
+import { overlayLineText } from '../presentation/overlayData.js';
 import { stringModel, type StringModel } from '../presentation/stringModel.js';
 import type { OverlayData, OverlayRole } from '../presentation/stringTypes.js';
 import type { CampaignModel } from '../presentation/previewTypes.js';
@@ -20,7 +22,7 @@ export function stringPart(
   campaign: CampaignModel,
   anchor: string,
 ): Block[] {
-  const { evaluation, words, english } = context;
+  const { evaluation, words, said } = context;
   const model = stringModel(evaluation, row.string);
   const sweeps = evaluation.sweeps.filter(({ address }) => stringOf(address) === row.string);
   const replaced = campaign.replacements.filter(({ address }) => stringOf(address) === row.string);
@@ -36,7 +38,9 @@ export function stringPart(
     heading,
     { kind: 'paragraph', text: standingLine(context, row, model) },
     ...(model.title === '' ? [] : [{ kind: 'paragraph', text: model.title, small: true } as const]),
-    ...(model.remarks.length === 0 ? [] : [{ kind: 'list', items: model.remarks.map(english) } as const]),
+    ...(model.remarks.length === 0
+      ? []
+      : [{ kind: 'list', items: model.remarks.map((text) => said(text)) } as const]),
     ...overlays(context, model),
     ...eventsTable(context, model),
     ...replacementsTable(context, replaced),
@@ -55,7 +59,7 @@ function standingLine(
   { sweep, case: found }: StringStanding,
   model: StringModel,
 ): Line {
-  const { words, verdict, state, english } = context;
+  const { words, verdict, state, said } = context;
   const proposal = model.proposal;
   const stands: Line[] = [
     ...(sweep ? [[verdict(sweep.analysis.verdict)]] : []),
@@ -65,13 +69,13 @@ function standingLine(
     ...(stands.length === 0
       ? [words.counts.noCurves]
       : [...stands.flatMap((part, index) => [...(index > 0 ? ['; '] : []), ...spansOf(part)]), '.']),
-    ...(proposal ? [' ', english(proposal.text), ' ', { ...english(proposal.why), soft: true }] : []),
+    ...(proposal ? [' ', ...said(proposal.text), ' ', ...said(proposal.why, { soft: true })] : []),
   ];
 }
 
 /** The sweeps of a string over one another, its parts likewise, and the string as its modules make it. */
 function overlays(context: ReportContext, model: StringModel): Block[] {
-  const { local, words } = context;
+  const { local, words, saidText } = context;
   const charts = [
     { key: 'wholes', data: model.wholes, caption: words.captions.wholes, least: 3 },
     { key: 'parts', data: model.parts, caption: words.captions.parts, least: 2 },
@@ -86,13 +90,13 @@ function overlays(context: ReportContext, model: StringModel): Block[] {
         spec: overlaySpec(lightTheme, { width: 720, height: 220 }, data),
       }),
     ],
-    description: data.description,
+    description: saidText(data.description),
     caption: `${caption} ${legend(context, data)}`,
   }));
 }
 
 /** Which dash is which, since an overlay has no legend of its own. */
-function legend({ words, local }: ReportContext, { series }: OverlayData): string {
+function legend({ saidText }: ReportContext, { series }: OverlayData): string {
   const dashes: Readonly<Record<OverlayRole, string>> = {
     failed: '- - -',
     passed: '———',
@@ -100,18 +104,19 @@ function legend({ words, local }: ReportContext, { series }: OverlayData): strin
     nameplate: '— · —',
     composed: '— —',
   };
-  const named = (name: string): string => {
-    if (name === 'nameplate') return words.overlay.nameplate;
-    if (name === 'with sound modules') return words.overlay.sound;
-    if (name === 'composed of its modules') return words.overlay.composed;
-    return local.time(name.replace(/^measured /, `${words.overlay.measured} `));
-  };
-  const lines = series.map(({ name, role, pmax }) => `${dashes[role]} ${named(name)}: ${local.value(pmax)}`);
-  return `${lines.join('; ')}.`;
+  return `${series.map((line) => `${dashes[line.role]} ${saidText(overlayLineText(line))}`).join('; ')}.`;
 }
 
-function eventsTable({ words, local, verdict, english }: ReportContext, { events }: StringModel): Block[] {
+/** Words of people and serial numbers; of a replacement without either the core says that it was one. */
+const isWritten = (kind: CaseEvent['kind'], text: string): boolean =>
+  kind === 'note' || (kind === 'replaced' && text !== 'Replaced');
+
+function eventsTable(
+  { words, local, verdict, said, evaluation }: ReportContext,
+  { events, name }: StringModel,
+): Block[] {
   if (events.length < 2) return [];
+  const kinds = evaluation.cases.find(({ string }) => string === name)!.events.map(({ kind }) => kind);
   return [
     { kind: 'heading', level: 3, text: words.headings.caseHistory },
     {
@@ -122,17 +127,17 @@ function eventsTable({ words, local, verdict, english }: ReportContext, { events
         { title: words.columns.verdict, align: 'left', whole: true },
         { title: words.columns.event, align: 'left' },
       ],
-      rows: events.map((event) => [
+      rows: events.map((event, index) => [
         local.time(event.time),
         event.address,
         event.verdict ? verdict(event.verdict) : '',
-        english(event.text),
+        isWritten(kinds[index]!, event.text) ? event.text : said(event.text),
       ]),
     },
   ];
 }
 
-function evidenceTable({ words, english }: ReportContext, model: StringModel): Block[] {
+function evidenceTable({ words, said }: ReportContext, model: StringModel): Block[] {
   const serials = model.modules.flatMap(({ position, serial }) =>
     serial === undefined ? [] : [`${model.name}/${position}: ${serial}`],
   );
@@ -147,9 +152,9 @@ function evidenceTable({ words, english }: ReportContext, model: StringModel): B
         { title: words.columns.why, align: 'left' },
       ],
       rows: model.evidence.map(({ positions, mark, because }) => [
-        positions.replaceAll(' to ', ` ${words.to} `),
+        positions.replaceAll(' to ', '–'),
         marked(mark, words.modules[mark.word as keyof typeof words.modules]),
-        english(because),
+        said(because),
       ]),
     },
     ...(serials.length === 0

@@ -2,17 +2,17 @@
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
 import { currentVoltageSpec, powerVoltageSpec } from '../presentation/chartSpecs.js';
 import { lightTheme } from '../presentation/chartTheme.js';
-import { formatValue, missing } from '../presentation/formatNumber.js';
 import { previewModel } from '../presentation/previewModel.js';
 import type { FitSection, PreviewModel } from '../presentation/previewTypes.js';
-import { phraseText, type ReportContext } from './context.js';
+import type { ReportContext } from './context.js';
 import type { Block, Line } from './document.js';
 
 export function sweepBlocks(context: ReportContext, sweep: EvaluatedSweep): Block[] {
-  const { evaluation, local, verdict } = context;
+  const { evaluation, local, verdict, said } = context;
   const model = previewModel(evaluation, sweep.id);
   if (!model) return [];
-  const [first, ...rest] = reasonLines(context, model);
+  // Decisive first.
+  const [first = [], ...rest] = model.reasons.map(({ text }) => said(text));
   return [
     {
       kind: 'heading',
@@ -24,7 +24,7 @@ export function sweepBlocks(context: ReportContext, sweep: EvaluatedSweep): Bloc
     },
     {
       kind: 'paragraph',
-      text: [verdict(model.verdict), '. ', ...(first === undefined ? [] : [first])],
+      text: [verdict(model.verdict), '. ', ...first],
     },
     ...curveFigure(context, model),
     ...parameterTable(context, model),
@@ -34,29 +34,11 @@ export function sweepBlocks(context: ReportContext, sweep: EvaluatedSweep): Bloc
     ...diagnosisBlocks(context, model),
     ...fitBlocks(context, model.fit),
     ...remarkList(context, model),
-    { kind: 'paragraph', small: true, text: methodLine(context, sweep, model) },
+    { kind: 'paragraph', small: true, text: methodLine(context, model) },
   ];
 }
 
-/** Decisive first. What a limit came to is said in the language of the report, other reasons as the core says them. */
-function reasonLines({ words, local, options, english }: ReportContext, model: PreviewModel) {
-  return model.reasons.map(({ code, text, parameter }) => {
-    const row = parameter && model.parameters.find((each) => each.parameter === parameter);
-    if (options.language === 'en' || !row || row.outcome === undefined || !code.startsWith('limit-'))
-      return english(text);
-    return {
-      text: words.limitReason(
-        row.symbol,
-        local.value(row.deviation),
-        row.uncertainty === missing ? '' : local.value(row.uncertainty),
-        local.limit(row.limit),
-        words.verdicts[row.outcome.verdict],
-      ),
-    };
-  });
-}
-
-function curveFigure({ words, local }: ReportContext, { sweepId, charts }: PreviewModel): Block[] {
+function curveFigure({ words, local, saidText }: ReportContext, { sweepId, charts }: PreviewModel): Block[] {
   if (charts.curves.length === 0) return [];
   const size = { width: 352, height: 220 };
   const continued = charts.curves.some((row) => row.part === 'continued');
@@ -67,7 +49,7 @@ function curveFigure({ words, local }: ReportContext, { sweepId, charts }: Previ
         local.chart({ key: `${sweepId} current`, spec: currentVoltageSpec(lightTheme, size, charts) }),
         local.chart({ key: `${sweepId} power`, spec: powerVoltageSpec(lightTheme, size, charts) }),
       ],
-      description: charts.description,
+      description: saidText(charts.description),
       caption: [words.captions.curves, ...(continued ? [words.captions.continued] : [])].join(' '),
     },
   ];
@@ -108,7 +90,7 @@ function parameterTable({ words, local, verdict }: ReportContext, { parameters }
 }
 
 function conditionTable(context: ReportContext, model: PreviewModel): Block[] {
-  const { words, local, options } = context;
+  const { words, local, options, said, saidText } = context;
   return [
     {
       kind: 'table',
@@ -122,10 +104,10 @@ function conditionTable(context: ReportContext, model: PreviewModel): Block[] {
         const isName = name === 'Tracer' || name === 'Reference device';
         const elsewhere = place && place.file !== model.place.file && place.line > 0;
         return [
-          phraseText(context, name),
-          value === 'not known' ? phraseText(context, value) : isName ? value : local.value(value),
+          saidText(name),
+          value === 'not known' ? saidText(value) : isName ? value : local.value(value),
           [
-            phraseText(context, origin),
+            ...said(origin),
             ...(elsewhere
               ? [{ text: ` ${words.line(options.display(place.file), place.line + 1)}`, soft: true }]
               : []),
@@ -136,7 +118,7 @@ function conditionTable(context: ReportContext, model: PreviewModel): Block[] {
   ];
 }
 
-function budgetTable({ words, local, english }: ReportContext, { budget }: PreviewModel): Block[] {
+function budgetTable({ words, local, said }: ReportContext, { budget }: PreviewModel): Block[] {
   if (budget.length === 0) return [];
   return [
     {
@@ -150,7 +132,7 @@ function budgetTable({ words, local, english }: ReportContext, { budget }: Previ
         { title: 'Voc', align: 'right' },
       ],
       rows: budget.map(({ source, standardUncertainty, contribution }) => [
-        english(source),
+        said(source),
         local.value(standardUncertainty),
         local.value(contribution.pmax),
         local.value(contribution.isc),
@@ -161,19 +143,19 @@ function budgetTable({ words, local, english }: ReportContext, { budget }: Previ
 }
 
 /** Findings numbered as in the chart, and causes by weight. */
-function diagnosisBlocks({ words, english }: ReportContext, { diagnosis }: PreviewModel): Block[] {
+function diagnosisBlocks({ words, said }: ReportContext, { diagnosis }: PreviewModel): Block[] {
   if (!diagnosis) return [];
   if (diagnosis.healthy && diagnosis.findings.length === 0)
-    return [{ kind: 'paragraph', small: true, text: words.diagnosisHealthy }];
+    return [{ kind: 'paragraph', small: true, text: said(diagnosis.headline) }];
   return [
     { kind: 'heading', level: 3, text: words.headings.diagnosis },
-    { kind: 'paragraph', text: english(diagnosis.headline) },
+    { kind: 'paragraph', text: said(diagnosis.headline) },
     ...(diagnosis.findings.length === 0
       ? []
       : [
           {
             kind: 'list',
-            items: diagnosis.findings.map(({ text }, index) => [`${index + 1}. `, english(text)]),
+            items: diagnosis.findings.map(({ text }, index) => [`${index + 1}. `, ...said(text)]),
           } as const,
         ]),
     ...(diagnosis.causes.length === 0
@@ -186,21 +168,16 @@ function diagnosisBlocks({ words, english }: ReportContext, { diagnosis }: Previ
               { title: words.columns.share, align: 'right' },
               { title: words.columns.tellApart, align: 'left' },
             ],
-            rows: diagnosis.causes.map(({ text, share, tellApart }) => [
-              english(text),
-              share,
-              english(tellApart),
-            ]),
+            rows: diagnosis.causes.map(({ text, share, tellApart }) => [said(text), share, said(tellApart)]),
           } as const,
         ]),
   ];
 }
 
-function fitBlocks({ words, local, english }: ReportContext, fit: FitSection | undefined): Block[] {
+function fitBlocks({ words, local, said, saidText }: ReportContext, fit: FitSection | undefined): Block[] {
   if (!fit) return [];
   const heading: Block = { kind: 'heading', level: 3, text: words.headings.fittedModel };
-  if (fit.reason !== undefined)
-    return [heading, { kind: 'paragraph', small: true, text: english(fit.reason) }];
+  if (fit.reason !== undefined) return [heading, { kind: 'paragraph', small: true, text: said(fit.reason) }];
   const { columns } = words;
   return [
     heading,
@@ -213,8 +190,8 @@ function fitBlocks({ words, local, english }: ReportContext, fit: FitSection | u
         { title: columns.nameplate, align: 'right' },
       ],
       rows: fit.rows.map((row) => [
-        [{ text: row.symbol, strong: true }, ' ', { ...english(row.name), soft: true }],
-        local.value(row.fitted),
+        [{ text: row.symbol, strong: true }, ' ', ...said(row.name, { soft: true })],
+        saidText(row.fitted),
         local.value(row.expected),
       ]),
     },
@@ -238,21 +215,21 @@ function fitBlocks({ words, local, english }: ReportContext, fit: FitSection | u
             ]),
           } as const,
         ]),
-    ...(fit.note === undefined ? [] : [{ kind: 'paragraph', small: true, text: english(fit.note) } as const]),
+    ...(fit.note === undefined ? [] : [{ kind: 'paragraph', small: true, text: said(fit.note) } as const]),
   ];
 }
 
 /** Flags, problems and notes. */
-function remarkList({ words, local, english }: ReportContext, model: PreviewModel): Block[] {
+function remarkList({ words, local, said }: ReportContext, model: PreviewModel): Block[] {
   const items: Line[] = [
     ...model.estimates.map(({ symbol, value, method }): Line => [
       `${symbol} = ${local.value(value)}: `,
-      english(method),
+      ...said(method),
     ]),
-    ...model.flags.map(({ text }) => english(text)),
+    ...model.flags.map(({ text }) => said(text)),
     ...model.problems.map(({ severity, message }): Line => [
       `${words.severities[severity]}: `,
-      english(message),
+      ...said(message),
     ]),
     ...model.notes.map(({ text }) => `${words.note}: ${text}`),
   ];
@@ -263,28 +240,8 @@ function remarkList({ words, local, english }: ReportContext, model: PreviewMode
   ];
 }
 
-/** How the numbers came about; what the core says beyond procedure and rule stays in its own words. */
-function methodLine(
-  { words, local, options, english }: ReportContext,
-  sweep: EvaluatedSweep,
-  model: PreviewModel,
-): Line {
-  const place = words.writtenIn(words.line(options.display(model.place.file), model.place.line + 1));
-  const { translated } = sweep.analysis;
-  const { criteria } = sweep.target;
-  if (options.language === 'en') return [english(model.method.join(' ')), ` ${place}`];
-  const further = model.method.filter((text) => text.startsWith('Interpolated'));
-  const own = [
-    ...(translated
-      ? [
-          words.translatedBy(
-            local.value(formatValue(translated.to.irradiance, 'W/m2')).replace(/[.,]0+ /, ' '),
-            local.value(`${translated.to.cellTemperature} degC`),
-            words.procedures[translated.procedure],
-          ),
-        ]
-      : []),
-    ...(criteria ? [words.decisions[criteria.decision](criteria.name.text)] : []),
-  ];
-  return [...own.map((text) => `${text} `), ...further.map((text) => english(`${text} `)), place];
+/** How the numbers came about, and where the sweep is written. */
+function methodLine({ words, options, said }: ReportContext, { method, place }: PreviewModel): Line {
+  const where = words.writtenIn(words.line(options.display(place.file), place.line + 1));
+  return [...said(method.join(' ')), method.length > 0 ? ` ${where}` : where];
 }

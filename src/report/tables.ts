@@ -98,24 +98,28 @@ export function sweepsPart(context: ReportContext): Block[] {
 /** Rows that still tell one from the other on a page; a larger campaign has no overview chart. */
 const mostOverviewRows = 60;
 
-export function overviewPart({ evaluation, words, local }: ReportContext, model: CampaignModel): Block[] {
+export function overviewPart(
+  { evaluation, words, local, saidText }: ReportContext,
+  model: CampaignModel,
+): Block[] {
   const rows = model.overview.sweeps.length;
   if (rows === 0 || rows > mostOverviewRows || evaluation.sweeps.length === 0) return [];
   const beyond = model.overview.sweeps.some((row) => row.beyond !== '');
-  const spec = campaignOverviewSpec(lightTheme, { width: 720 }, model.overview);
+  const sweeps = model.overview.sweeps.map((row) => ({ ...row, beyond: local.value(row.beyond) }));
+  const spec = campaignOverviewSpec(lightTheme, { width: 720 }, { ...model.overview, sweeps });
   return [
     { kind: 'heading', level: 2, text: words.headings.deviationChart },
     {
       kind: 'figure',
       charts: [local.chart({ key: 'overview', spec })],
-      description: model.overview.description,
+      description: saidText(model.overview.description),
       caption: [words.captions.overview, ...(beyond ? [words.captions.beyond] : [])].join(' '),
     },
   ];
 }
 
 export function electricalPart(context: ReportContext, only?: string): Block[] {
-  const { evaluation, words, local, verdict, english } = context;
+  const { evaluation, words, local, verdict, said, saidText } = context;
   const items = electricalItems(evaluation).filter(
     ({ address }) => only === undefined || stringOf(address) === only,
   );
@@ -124,7 +128,7 @@ export function electricalPart(context: ReportContext, only?: string): Block[] {
   return [
     { kind: 'heading', level: 2, text: words.headings.electrical },
     ...(dangers.length > 0
-      ? [{ kind: 'caution', title: words.danger, items: dangers.map(english) } as const]
+      ? [{ kind: 'caution', title: words.danger, items: dangers.map((text) => said(text)) } as const]
       : []),
     {
       kind: 'table',
@@ -141,16 +145,19 @@ export function electricalPart(context: ReportContext, only?: string): Block[] {
         item.address,
         words.tests[item.kind],
         local.time(item.time),
-        local.value(item.reading),
+        saidText(item.reading),
         item.replaced ? [verdict(item.verdict), ` (${words.repeatedLater})`] : verdict(item.verdict),
-        english(item.reasons.join(' ')),
+        said(item.reasons.join(' ')),
       ]),
     },
   ];
 }
 
 /** Like strings among themselves, and change since an earlier campaign. */
-export function comparisonsPart({ words, local, english }: ReportContext, model: CampaignModel): Block[] {
+export function comparisonsPart(
+  { words, local, said, saidText }: ReportContext,
+  model: CampaignModel,
+): Block[] {
   const { history } = model;
   const peers: Block[] =
     model.peers.length === 0
@@ -161,7 +168,7 @@ export function comparisonsPart({ words, local, english }: ReportContext, model:
             kind: 'list',
             items: model.peers
               .flatMap(({ group, standsOut }) => [group, ...standsOut])
-              .map((text) => english(text)),
+              .map((text) => said(text)),
           },
         ];
   if (!history) return peers;
@@ -180,17 +187,22 @@ export function comparisonsPart({ words, local, english }: ReportContext, model:
               { title: words.columns.perYear, align: 'right' },
             ],
             rows: history.rows.map(({ string, years, pmax }) => [
-              string,
+              string.includes(' (then ') ? saidText(string) : string,
               local.value(years),
               local.value(pmax),
             ]),
           } as const,
         ]),
-    ...(history.remarks.length === 0 ? [] : [{ kind: 'list', items: history.remarks.map(english) } as const]),
+    ...(history.remarks.length === 0
+      ? []
+      : [{ kind: 'list', items: history.remarks.map((text) => said(text)) } as const]),
   ];
 }
 
-export function problemsPart({ words, options, english }: ReportContext, model: CampaignModel): Block[] {
+export function problemsPart(
+  { words, options, said, saidText }: ReportContext,
+  model: CampaignModel,
+): Block[] {
   if (model.problems.length === 0) return [];
   const tones = { error: 'bad', warning: 'doubtful', information: 'neutral' } as const;
   return [
@@ -201,13 +213,14 @@ export function problemsPart({ words, options, english }: ReportContext, model: 
         const places = [
           words.line(options.display(place.file), place.line + 1),
           ...related.map(
-            (each) => `${each.message}: ${words.line(options.display(each.place.file), each.place.line + 1)}`,
+            (each) =>
+              `${saidText(each.message)}: ${words.line(options.display(each.place.file), each.place.line + 1)}`,
           ),
         ];
         return [
           { text: words.severities[severity], tone: tones[severity], strong: true },
           ': ',
-          english(message),
+          ...said(message),
           ' ',
           { text: `(${places.join('; ')})`, soft: true },
         ];

@@ -6,6 +6,7 @@ import { forReview } from '../../src/report/words/forReview.js';
 import { wordsOf } from '../../src/report/words/index.js';
 import { toMarkdown } from '../../src/report/writers/toMarkdown.js';
 import { toText } from '../../src/report/writers/toText.js';
+import { expectGolden } from '../presentation/goldenFile.js';
 import { documentOf, emptyCampaign, everythingFailed, example, generated, longNames } from './campaigns.js';
 
 const headings = ({ blocks }: ReportDocument): string[] =>
@@ -109,13 +110,6 @@ describe('the words', () => {
     expect(Object.keys(forReview[language]).length).toBeGreaterThan(0);
   });
 
-  it('says in the language of the report that some sentences are English', async () => {
-    const report = documentOf(await example('harrow-fen-sample'), { language: 'de' });
-    expect(words(report.blocks)).toContain('stehen auf Englisch');
-    expect(words(report.blocks)).toContain('"language":"en"');
-    expect(words(documentOf(await example('harrow-fen-sample')).blocks)).not.toContain('"language":"en"');
-  });
-
   it('leaves notation in backticks as it is to be written', async () => {
     const report = documentOf(await emptyCampaign());
     expect(words(report.blocks)).not.toContain('`sweep 1.03°');
@@ -123,6 +117,11 @@ describe('the words', () => {
 });
 
 describe('Markdown and text', () => {
+  it('say everything of the string of the demo in German', async () => {
+    const report = documentOf(await example('harrow-fen'), { string: '1.03', language: 'de' });
+    expectGolden('report.de.txt', toText(report));
+  });
+
   it('say the verdicts, escape what the user wrote, and hold tables that GitHub reads', async () => {
     const markdown = toMarkdown(documentOf(await longNames()));
     expect(markdown).toContain('\\<b\\>Söhne\\<\\/b\\>');

@@ -13,7 +13,7 @@ export const de: Words = {
   },
   page: (page, pages) => `Seite ${page} von ${pages}`,
   englishSentences:
-    'Begründungen, Diagnosen und Vorschläge, die das Programm in ganzen Sätzen schreibt, stehen auf Englisch, mit Dezimalpunkt. Zahlen in Tabellen und alle festen Wörter sind deutsch.',
+    'Einige Sätze, die dieses Programm noch nicht auf Deutsch sagen kann, stehen auf Englisch, mit Dezimalpunkt. Alles andere ist deutsch.',
   colophon: (version, files) =>
     `Berechnet mit sweepbook ${version} aus ${files}. Die Zahlen folgen aus diesen Dateien und den darin genannten Tabellen; dieselben Dateien ergeben denselben Bericht.`,
 
@@ -239,52 +239,6 @@ export const de: Words = {
   note: 'Notiz',
   danger: 'Gefahr.',
 
-  overlay: {
-    nameplate: 'Typenschild',
-    sound: 'mit fehlerfreien Modulen',
-    composed: 'aus seinen Modulen zusammengesetzt',
-    measured: 'gemessen',
-  },
-
-  phrases: {
-    Irradiance: 'Bestrahlungsstärke',
-    'Cell temperature': 'Zelltemperatur',
-    'Irradiance drift': 'Schwankung der Bestrahlungsstärke',
-    'Angle of incidence': 'Einfallswinkel',
-    'Sun elevation': 'Sonnenhöhe',
-    'Usable points': 'Brauchbare Punkte',
-    Tracer: 'Kennlinienmessgerät',
-    'Reference device': 'Referenzeinrichtung',
-    'not known': 'nicht bekannt',
-    'as written': 'wie eingetragen',
-    'from the data': 'aus den Daten',
-    'from Voc, IEC 60904-5': 'aus Voc, IEC 60904-5',
-    'cell, as written': 'Zelle, wie eingetragen',
-    'cell, from the data': 'Zelle, aus den Daten',
-    'range over mean, from the data': 'Spannweite durch Mittelwert, aus den Daten',
-    'from the shadow of the pin': 'aus dem Schatten des Stifts',
-    computed: 'berechnet',
-    'points in the text': 'Punkte im Text',
-    'calibration date not given': 'Kalibrierdatum nicht angegeben',
-  },
-
-  limitReason: (symbol, deviation, uncertainty, limit, verdict) =>
-    `${symbol} weicht um ${[deviation, uncertainty].filter(Boolean).join(' ')} ab; Grenze ${limit}: ${verdict}.`,
-  translatedBy: (irradiance, temperature, procedure) =>
-    `Auf ${irradiance} und ${temperature} umgerechnet nach ${procedure}.`,
-  procedures: {
-    'IEC60891-1': 'IEC 60891:2021, Korrekturverfahren 1',
-    'IEC60891-2': 'IEC 60891:2021, Korrekturverfahren 2',
-    'IEC60891-3': 'IEC 60891:2021, Verfahren 3',
-    'Hishikawa-2018':
-      'der Spannungs-Temperatur-Beziehung der Zelle mit einem Übergang (Hishikawa et al. 2018); Bestrahlungsstärke nach IEC 60891:2021, Verfahren 1',
-  },
-  decisions: {
-    guarded: (criteria) =>
-      `Beurteilt nach Kriterien ${criteria}, Entscheidung mit Sicherheitsabstand: die erweiterte Unsicherheit (95,45 %) ist das Sicherheitsband (ILAC-G8:09/2019).`,
-    simple: (criteria) =>
-      `Beurteilt nach Kriterien ${criteria}, einfache Entscheidung: der Wert allein wird mit der Grenze verglichen (ILAC-G8:09/2019).`,
-  },
   toleranceCounted: 'Die Toleranz des Typenschilds erweitert die Grenzen.',
 
   method: [
@@ -309,7 +263,6 @@ export const de: Words = {
     'Regeln der Normen sind, wo der Quelltext es sagt, aus dem Gedächtnis wiedergegeben; es gilt die lizenzierte Ausgabe.',
     'Dieser Bericht ersetzt weder die Besichtigung der Anlage noch die örtlichen Vorschriften.',
   ],
-  diagnosisHealthy: 'Die Form der Kennlinie ist wie erwartet.',
 
   signature: {
     measuredBy: 'Gemessen von',

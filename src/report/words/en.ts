@@ -234,52 +234,6 @@ export const en: Words = {
   note: 'Note',
   danger: 'Danger.',
 
-  overlay: {
-    nameplate: 'nameplate',
-    sound: 'with sound modules',
-    composed: 'composed of its modules',
-    measured: 'measured',
-  },
-
-  phrases: {
-    Irradiance: 'Irradiance',
-    'Cell temperature': 'Cell temperature',
-    'Irradiance drift': 'Irradiance drift',
-    'Angle of incidence': 'Angle of incidence',
-    'Sun elevation': 'Sun elevation',
-    'Usable points': 'Usable points',
-    Tracer: 'Tracer',
-    'Reference device': 'Reference device',
-    'not known': 'not known',
-    'as written': 'as written',
-    'from the data': 'from the data',
-    'from Voc, IEC 60904-5': 'from Voc, IEC 60904-5',
-    'cell, as written': 'cell, as written',
-    'cell, from the data': 'cell, from the data',
-    'range over mean, from the data': 'range over mean, from the data',
-    'from the shadow of the pin': 'from the shadow of the pin',
-    computed: 'computed',
-    'points in the text': 'points in the text',
-    'calibration date not given': 'calibration date not given',
-  },
-
-  limitReason: (symbol, deviation, uncertainty, limit, verdict) =>
-    `${symbol} deviates by ${[deviation, uncertainty].filter(Boolean).join(' ')}; limit ${limit}: ${verdict}.`,
-  translatedBy: (irradiance, temperature, procedure) =>
-    `Translated to ${irradiance} and ${temperature} by ${procedure}.`,
-  procedures: {
-    'IEC60891-1': 'IEC 60891:2021, correction procedure 1',
-    'IEC60891-2': 'IEC 60891:2021, correction procedure 2',
-    'IEC60891-3': 'IEC 60891:2021, procedure 3',
-    'Hishikawa-2018':
-      'the voltage-temperature relation of the single-junction cell (Hishikawa et al. 2018); the irradiance by IEC 60891:2021, procedure 1',
-  },
-  decisions: {
-    guarded: (criteria) =>
-      `Judged by criteria ${criteria}, guarded decision: the expanded uncertainty (95.45 %) is the guard band (ILAC-G8:09/2019).`,
-    simple: (criteria) =>
-      `Judged by criteria ${criteria}, simple decision: the value alone is held against the limit (ILAC-G8:09/2019).`,
-  },
   toleranceCounted: 'The tolerance of the nameplate widens the limits.',
 
   method: [
@@ -304,7 +258,6 @@ export const en: Words = {
     'The rules of the standards are given from memory where the source code says so; a licensed copy decides.',
     'This report replaces neither the inspection of the plant nor the local codes.',
   ],
-  diagnosisHealthy: 'The shape of the curve is as expected.',
 
   signature: {
     measuredBy: 'Measured by',

@@ -13,7 +13,7 @@ export const es: Words = {
   },
   page: (page, pages) => `Página ${page} de ${pages}`,
   englishSentences:
-    'Los motivos, diagnósticos y propuestas que el programa escribe en frases completas están en inglés, con punto decimal. Los números de las tablas y todas las palabras fijas están en español.',
+    'Algunas frases que este programa aún no sabe decir en español están en inglés, con punto decimal. Todo lo demás está en español.',
   colophon: (version, files) =>
     `Calculado con sweepbook ${version} a partir de ${files}. Los números se siguen de estos archivos y de las tablas que nombran; los mismos archivos dan el mismo informe.`,
 
@@ -241,52 +241,6 @@ export const es: Words = {
   note: 'Nota',
   danger: 'Peligro.',
 
-  overlay: {
-    nameplate: 'placa',
-    sound: 'con módulos sin fallo',
-    composed: 'compuesta de sus módulos',
-    measured: 'medida',
-  },
-
-  phrases: {
-    Irradiance: 'Irradiancia',
-    'Cell temperature': 'Temperatura de célula',
-    'Irradiance drift': 'Deriva de la irradiancia',
-    'Angle of incidence': 'Ángulo de incidencia',
-    'Sun elevation': 'Elevación solar',
-    'Usable points': 'Puntos utilizables',
-    Tracer: 'Trazador de curvas',
-    'Reference device': 'Dispositivo de referencia',
-    'not known': 'no se sabe',
-    'as written': 'según lo anotado',
-    'from the data': 'de los datos',
-    'from Voc, IEC 60904-5': 'de Voc, IEC 60904-5',
-    'cell, as written': 'célula, según lo anotado',
-    'cell, from the data': 'célula, de los datos',
-    'range over mean, from the data': 'recorrido entre media, de los datos',
-    'from the shadow of the pin': 'de la sombra de la varilla',
-    computed: 'calculado',
-    'points in the text': 'puntos en el texto',
-    'calibration date not given': 'fecha de calibración no indicada',
-  },
-
-  limitReason: (symbol, deviation, uncertainty, limit, verdict) =>
-    `${symbol} se desvía ${[deviation, uncertainty].filter(Boolean).join(' ')}; límite ${limit}: ${verdict}.`,
-  translatedBy: (irradiance, temperature, procedure) =>
-    `Trasladado a ${irradiance} y ${temperature} según ${procedure}.`,
-  procedures: {
-    'IEC60891-1': 'IEC 60891:2021, procedimiento de corrección 1',
-    'IEC60891-2': 'IEC 60891:2021, procedimiento de corrección 2',
-    'IEC60891-3': 'IEC 60891:2021, procedimiento 3',
-    'Hishikawa-2018':
-      'la relación tensión-temperatura de la célula de una unión (Hishikawa et al. 2018); la irradiancia según IEC 60891:2021, procedimiento 1',
-  },
-  decisions: {
-    guarded: (criteria) =>
-      `Dictaminado por los criterios ${criteria}, decisión con banda de guarda: la incertidumbre expandida (95,45 %) es la banda de guarda (ILAC-G8:09/2019).`,
-    simple: (criteria) =>
-      `Dictaminado por los criterios ${criteria}, decisión simple: solo el valor se compara con el límite (ILAC-G8:09/2019).`,
-  },
   toleranceCounted: 'La tolerancia de la placa amplía los límites.',
 
   method: [
@@ -311,7 +265,6 @@ export const es: Words = {
     'Las reglas de las normas se dan de memoria donde lo dice el código fuente; decide un ejemplar con licencia.',
     'Este informe no sustituye ni a la inspección de la instalación ni a la reglamentación local.',
   ],
-  diagnosisHealthy: 'La forma de la curva es la esperada.',
 
   signature: {
     measuredBy: 'Medido por',

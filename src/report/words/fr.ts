@@ -13,7 +13,7 @@ export const fr: Words = {
   },
   page: (page, pages) => `Page ${page} sur ${pages}`,
   englishSentences:
-    'Les motifs, diagnostics et propositions que le programme écrit en phrases entières sont en anglais, avec un point décimal. Les nombres des tableaux et tous les mots fixes sont en français.',
+    'Quelques phrases que ce programme ne sait pas encore dire en français sont en anglais, avec un point décimal. Tout le reste est en français.',
   colophon: (version, files) =>
     `Calculé avec sweepbook ${version} à partir de ${files}. Les nombres découlent de ces fichiers et des tableaux qu’ils nomment ; les mêmes fichiers donnent le même rapport.`,
 
@@ -241,52 +241,6 @@ export const fr: Words = {
   note: 'Note',
   danger: 'Danger.',
 
-  overlay: {
-    nameplate: 'plaque',
-    sound: 'avec des modules sans défaut',
-    composed: 'composée de ses modules',
-    measured: 'mesurée',
-  },
-
-  phrases: {
-    Irradiance: 'Éclairement',
-    'Cell temperature': 'Température de cellule',
-    'Irradiance drift': 'Dérive de l’éclairement',
-    'Angle of incidence': 'Angle d’incidence',
-    'Sun elevation': 'Hauteur du soleil',
-    'Usable points': 'Points utilisables',
-    Tracer: 'Traceur de courbes',
-    'Reference device': 'Dispositif de référence',
-    'not known': 'inconnu',
-    'as written': 'comme noté',
-    'from the data': 'd’après les données',
-    'from Voc, IEC 60904-5': 'd’après Voc, IEC 60904-5',
-    'cell, as written': 'cellule, comme noté',
-    'cell, from the data': 'cellule, d’après les données',
-    'range over mean, from the data': 'étendue sur moyenne, d’après les données',
-    'from the shadow of the pin': 'd’après l’ombre de la tige',
-    computed: 'calculé',
-    'points in the text': 'points dans le texte',
-    'calibration date not given': 'date d’étalonnage non indiquée',
-  },
-
-  limitReason: (symbol, deviation, uncertainty, limit, verdict) =>
-    `${symbol} s’écarte de ${[deviation, uncertainty].filter(Boolean).join(' ')} ; limite ${limit} : ${verdict}.`,
-  translatedBy: (irradiance, temperature, procedure) =>
-    `Ramené à ${irradiance} et ${temperature} selon ${procedure}.`,
-  procedures: {
-    'IEC60891-1': 'IEC 60891:2021, procédure de correction 1',
-    'IEC60891-2': 'IEC 60891:2021, procédure de correction 2',
-    'IEC60891-3': 'IEC 60891:2021, procédure 3',
-    'Hishikawa-2018':
-      'la relation tension-température de la cellule à une jonction (Hishikawa et al. 2018) ; l’éclairement selon l’IEC 60891:2021, procédure 1',
-  },
-  decisions: {
-    guarded: (criteria) =>
-      `Jugé selon les critères ${criteria}, décision avec bande de garde : l’incertitude élargie (95,45 %) est la bande de garde (ILAC-G8:09/2019).`,
-    simple: (criteria) =>
-      `Jugé selon les critères ${criteria}, décision simple : la valeur seule est comparée à la limite (ILAC-G8:09/2019).`,
-  },
   toleranceCounted: 'La tolérance de la plaque élargit les limites.',
 
   method: [
@@ -311,7 +265,6 @@ export const fr: Words = {
     'Les règles des normes sont données de mémoire là où le code source le dit ; un exemplaire sous licence fait foi.',
     'Ce rapport ne remplace ni l’inspection de l’installation ni la réglementation locale.',
   ],
-  diagnosisHealthy: 'La forme de la courbe est celle attendue.',
 
   signature: {
     measuredBy: 'Mesuré par',

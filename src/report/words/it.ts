@@ -13,7 +13,7 @@ export const it: Words = {
   },
   page: (page, pages) => `Pagina ${page} di ${pages}`,
   englishSentences:
-    'Motivi, diagnosi e proposte che il programma scrive in frasi intere sono in inglese, con il punto decimale. I numeri delle tabelle e tutte le parole fisse sono in italiano.',
+    'Alcune frasi che questo programma non sa ancora dire in italiano sono in inglese, con il punto decimale. Tutto il resto è in italiano.',
   colophon: (version, files) =>
     `Calcolato con sweepbook ${version} da ${files}. I numeri derivano da questi file e dalle tabelle che nominano; gli stessi file danno lo stesso rapporto.`,
 
@@ -242,52 +242,6 @@ export const it: Words = {
   note: 'Nota',
   danger: 'Pericolo.',
 
-  overlay: {
-    nameplate: 'targa',
-    sound: 'con moduli senza guasti',
-    composed: 'composta dai suoi moduli',
-    measured: 'misurata',
-  },
-
-  phrases: {
-    Irradiance: 'Irraggiamento',
-    'Cell temperature': 'Temperatura di cella',
-    'Irradiance drift': "Deriva dell'irraggiamento",
-    'Angle of incidence': 'Angolo di incidenza',
-    'Sun elevation': 'Elevazione solare',
-    'Usable points': 'Punti utilizzabili',
-    Tracer: 'Tracciatore di curve',
-    'Reference device': 'Dispositivo di riferimento',
-    'not known': 'non noto',
-    'as written': 'come annotato',
-    'from the data': 'dai dati',
-    'from Voc, IEC 60904-5': 'da Voc, IEC 60904-5',
-    'cell, as written': 'cella, come annotato',
-    'cell, from the data': 'cella, dai dati',
-    'range over mean, from the data': 'escursione su media, dai dati',
-    'from the shadow of the pin': "dall'ombra dell'asta",
-    computed: 'calcolato',
-    'points in the text': 'punti nel testo',
-    'calibration date not given': 'data di taratura non indicata',
-  },
-
-  limitReason: (symbol, deviation, uncertainty, limit, verdict) =>
-    `${symbol} si scosta di ${[deviation, uncertainty].filter(Boolean).join(' ')}; limite ${limit}: ${verdict}.`,
-  translatedBy: (irradiance, temperature, procedure) =>
-    `Riportato a ${irradiance} e ${temperature} secondo ${procedure}.`,
-  procedures: {
-    'IEC60891-1': 'IEC 60891:2021, procedura di correzione 1',
-    'IEC60891-2': 'IEC 60891:2021, procedura di correzione 2',
-    'IEC60891-3': 'IEC 60891:2021, procedura 3',
-    'Hishikawa-2018':
-      'la relazione tensione-temperatura della cella a singola giunzione (Hishikawa et al. 2018); irraggiamento secondo IEC 60891:2021, procedura 1',
-  },
-  decisions: {
-    guarded: (criteria) =>
-      `Giudicato secondo i criteri ${criteria}, decisione con banda di guardia: l'incertezza estesa (95,45 %) è la banda di guardia (ILAC-G8:09/2019).`,
-    simple: (criteria) =>
-      `Giudicato secondo i criteri ${criteria}, decisione semplice: il solo valore è confrontato con il limite (ILAC-G8:09/2019).`,
-  },
   toleranceCounted: 'La tolleranza di targa allarga i limiti.',
 
   method: [
@@ -312,7 +266,6 @@ export const it: Words = {
     'Le regole delle norme sono date a memoria dove il codice sorgente lo dice; decide una copia con licenza.',
     "Questo rapporto non sostituisce né l'ispezione dell'impianto né le norme locali.",
   ],
-  diagnosisHealthy: 'La forma della curva è quella attesa.',
 
   signature: {
     measuredBy: 'Misurato da',

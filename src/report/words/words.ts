@@ -4,7 +4,7 @@
  * `forReview.ts`.
  */
 import type { Verdict } from '../../analysis/sweepAnalysis.js';
-import type { ParameterName, ProcedureName, Purpose } from '../../campaign/model.js';
+import type { ParameterName, Purpose } from '../../campaign/model.js';
 import type { FoundPicture } from '../pictures.js';
 import type { CaseState, ModuleStatus } from '../../cases/stringCase.js';
 import type { ElectricalTestRecord } from '../../campaign/model.js';
@@ -20,7 +20,7 @@ export interface Words {
     readonly string: string;
   };
   readonly page: (page: number, pages: number) => string;
-  /** Why some sentences are in English; empty in English. */
+  /** That some sentences are in English; stands only where one is. Empty in English. */
   readonly englishSentences: string;
   readonly colophon: (version: string, files: string) => string;
 
@@ -184,37 +184,11 @@ export interface Words {
   readonly note: string;
   readonly danger: string;
 
-  /** Lines of the overlaid curves, beside addresses and times. */
-  readonly overlay: {
-    readonly nameplate: string;
-    readonly sound: string;
-    readonly composed: string;
-    readonly measured: string;
-  };
-
-  /** Names of conditions and the ways they were had, by what the core calls them. */
-  readonly phrases: Readonly<Record<Phrase, string>>;
-
-  /** Of one parameter against its limit, where the core's own sentence is English. */
-  readonly limitReason: (
-    symbol: string,
-    deviation: string,
-    uncertainty: string,
-    limit: string,
-    verdict: string,
-  ) => string;
-  readonly translatedBy: (irradiance: string, temperature: string, procedure: string) => string;
-  readonly procedures: Readonly<Record<ProcedureName, string>>;
-  readonly decisions: {
-    readonly guarded: (criteria: string) => string;
-    readonly simple: (criteria: string) => string;
-  };
   readonly toleranceCounted: string;
 
   readonly method: readonly string[];
   readonly standards: Readonly<Record<StandardName, string>>;
   readonly limits: readonly string[];
-  readonly diagnosisHealthy: string;
 
   readonly signature: {
     readonly measuredBy: string;
@@ -265,30 +239,6 @@ export const standardNames = [
   'IEC TS 61836',
 ] as const;
 export type StandardName = (typeof standardNames)[number];
-
-/** What conditionRows.ts says in fixed words. */
-export const phrases = [
-  'Irradiance',
-  'Cell temperature',
-  'Irradiance drift',
-  'Angle of incidence',
-  'Sun elevation',
-  'Usable points',
-  'Tracer',
-  'Reference device',
-  'not known',
-  'as written',
-  'from the data',
-  'from Voc, IEC 60904-5',
-  'cell, as written',
-  'cell, from the data',
-  'range over mean, from the data',
-  'from the shadow of the pin',
-  'computed',
-  'points in the text',
-  'calibration date not given',
-] as const;
-export type Phrase = (typeof phrases)[number];
 
 /** Words inside the charts, by what their specifications call them. */
 export const chartWords = [

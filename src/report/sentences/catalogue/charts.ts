@@ -1,0 +1,103 @@
+/** What stands in words for who does not see the charts, and the few words of presentation/ that are no sentence. */
+import type { Sentence } from '../sentence.js';
+
+export const charts: readonly Sentence[] = [
+  {
+    en: 'Curves of sweep {sweep}.',
+    de: 'Kennlinien der Messung {sweep}.',
+    es: 'Curvas de la medida {sweep}.',
+    it: 'Curve della misura {sweep}.',
+    fr: 'Courbes de la mesure {sweep}.',
+  },
+  {
+    en: 'Maximum power points: {list}.',
+    de: 'Punkte maximaler Leistung: {list}.',
+    es: 'Puntos de máxima potencia: {list}.',
+    it: 'Punti di massima potenza: {list}.',
+    fr: 'Points de puissance maximale : {list}.',
+  },
+  {
+    en: '{1:measured|translated to STC|nameplate at STC} {value} at {value2} and {value3}',
+    de: '{1:gemessen|umgerechnet auf STC|Typenschild bei STC} {value} bei {value2} und {value3}',
+    es: '{1:medido|trasladado a STC|placa en STC} {value} a {value2} y {value3}',
+    it: '{1:misurato|riportato a STC|targa a STC} {value} a {value2} e {value3}',
+    fr: '{1:mesuré|ramené aux STC|plaque aux STC} {value} à {value2} et {value3}',
+  },
+  {
+    en: 'No maximum power point is known.',
+    de: 'Ein Punkt maximaler Leistung ist nicht bekannt.',
+    es: 'No se conoce ningún punto de máxima potencia.',
+    it: 'Nessun punto di massima potenza è noto.',
+    fr: 'Aucun point de puissance maximale n’est connu.',
+  },
+  {
+    en: 'The table of {1:parameters|sweeps} carries the same numbers.',
+    de: 'Die Tabelle der {1:Kennwerte|Kennlinien} enthält dieselben Zahlen.',
+    es: 'La tabla de {1:parámetros|curvas} lleva los mismos números.',
+    it: 'La tabella {1:dei parametri|delle curve} riporta gli stessi numeri.',
+    fr: 'Le tableau des {1:paramètres|courbes} porte les mêmes nombres.',
+  },
+  {
+    en: 'Deviation of maximum power from nameplate for {count} sweeps: {list}.',
+    de: 'Abweichung der Maximalleistung vom Typenschild bei {count} {count:Messung|Messungen}: {list}.',
+    es: 'Desviación de la potencia máxima respecto a la placa en {count} {count:medida|medidas}: {list}.',
+    it: 'Scostamento della potenza massima dalla targa per {count} {count:misura|misure}: {list}.',
+    fr: 'Écart de la puissance maximale à la plaque pour {count} {count:mesure|mesures} : {list}.',
+  },
+  {
+    en: '{count} {1:pass|conditional pass|conditional fail|fail|not judged|void}',
+    de: '{count} {1:bestanden|bedingt bestanden|bedingt nicht bestanden|nicht bestanden|nicht beurteilt|verworfen}',
+    es: '{count} {1:conforme|conforme condicional|no conforme condicional|no conforme|sin dictamen|anulada}',
+    it: '{count} {1:conforme|conforme con riserva|non conforme con riserva|non conforme|non giudicata|annullata}',
+    fr: '{count} {1:conforme|conforme sous réserve|non conforme sous réserve|non conforme|non jugée|écartée}',
+  },
+  {
+    en: '{1:Sweeps of the whole string at STC|Parts of the string at STC}: {list}.',
+    de: '{1:Kennlinien des ganzen Strangs bei STC|Teile des Strangs bei STC}: {list}.',
+    es: '{1:Curvas de la cadena completa en STC|Partes de la cadena en STC}: {list}.',
+    it: '{1:Curve dell’intera stringa a STC|Parti della stringa a STC}: {list}.',
+    fr: '{1:Courbes de la chaîne entière aux STC|Parties de la chaîne aux STC} : {list}.',
+  },
+  {
+    en: 'At {value} and {value2}: {list}.',
+    de: 'Bei {value} und {value2}: {list}.',
+    es: 'A {value} y {value2}: {list}.',
+    it: 'A {value} e {value2}: {list}.',
+    fr: 'À {value} et {value2} : {list}.',
+  },
+  {
+    en: '{1:nameplate|with sound modules|composed of its modules}[, Pmax {value}]',
+    de: '{1:Typenschild|mit fehlerfreien Modulen|aus seinen Modulen zusammengesetzt}[, Pmax {value}]',
+    es: '{1:placa|con módulos sin fallo|compuesta de sus módulos}[, Pmax {value}]',
+    it: '{1:targa|con moduli senza guasti|composta dai suoi moduli}[, Pmax {value}]',
+    fr: '{1:plaque|avec des modules sans défaut|composée de ses modules}[, Pmax {value}]',
+  },
+  {
+    en: 'measured {time}[, Pmax {value}]',
+    de: 'gemessen {time}[, Pmax {value}]',
+    es: 'medido {time}[, Pmax {value}]',
+    it: 'misurato {time}[, Pmax {value}]',
+    fr: 'mesuré {time}[, Pmax {value}]',
+  },
+  {
+    en: '{time}[ ({count})], Pmax {value}',
+    de: '{time}[ ({count})], Pmax {value}',
+    es: '{time}[ ({count})], Pmax {value}',
+    it: '{time}[ ({count})], Pmax {value}',
+    fr: '{time}[ ({count})], Pmax {value}',
+  },
+  {
+    en: '{address}[ ({count})], Pmax {value}',
+    de: '{address}[ ({count})], Pmax {value}',
+    es: '{address}[ ({count})], Pmax {value}',
+    it: '{address}[ ({count})], Pmax {value}',
+    fr: '{address}[ ({count})], Pmax {value}',
+  },
+  {
+    en: 'Campaign without a name',
+    de: 'Messkampagne ohne Namen',
+    es: 'Campaña sin nombre',
+    it: 'Campagna senza nome',
+    fr: 'Campagne sans nom',
+  },
+];
