@@ -1,63 +1,42 @@
 /** Tables brought into a campaign in VS Code itself: from the explorer, by drag and drop, by pasted paths. */
-import {
-  existsSync,
-  mkdirSync,
-  mkdtempSync,
-  readFileSync,
-  realpathSync,
-  rmSync,
-  writeFileSync,
-} from 'node:fs';
-import { tmpdir } from 'node:os';
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { chromium, type Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { campaignText } from '../bringIn/campaign.js';
 import * as foreign from '../bringIn/foreignTables.js';
 import { sweepText } from '../sweeps/fixtures.js';
-import { chromiumOptions } from './chromium.js';
-import { needChromium, projectFolder } from './editorInstall.mjs';
-import { startEditor } from './editorServer.mjs';
-import { Workbench } from './workbench.js';
+import { startSession, type Session } from './session.js';
+import type { Workbench } from './workbench.js';
 
-const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
-const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-tables-')));
-const campaignFile = path.join(folder, 'c.sweepbook');
 const wait = { timeout: 60_000, interval: 150 };
 
-let server: Awaited<ReturnType<typeof startEditor>>;
-let browser: Browser;
+let session: Session;
 let bench: Workbench;
+let campaignFile: string;
 
-beforeAll(async () => {
-  if (!existsSync(vsix)) throw new Error('There is no dist/sweepbook.vsix; "npm run package" makes it.');
-  needChromium();
+function fill(folder: string): void {
   mkdirSync(path.join(folder, 'logger'));
   const plain = sweepText(foreign.points, { header: ['U (V)', 'I (A)'] });
-  writeFileSync(campaignFile, campaignText);
+  writeFileSync(path.join(folder, 'c.sweepbook'), campaignText);
   writeFileSync(path.join(folder, 'logger/a-log.csv'), foreign.fourteenLines);
   writeFileSync(path.join(folder, 'logger/b-1.04.csv'), 'only words\n');
   writeFileSync(path.join(folder, 'logger/INV2-S07_2026-05-14_1130.csv'), plain);
   writeFileSync(path.join(folder, 'dropped.csv'), foreign.tabsReversed);
   writeFileSync(path.join(folder, 'pasted.csv'), foreign.barsAndMonthName);
-  server = await startEditor({ folder, vsix });
-  browser = await chromium.launch(chromiumOptions);
-  const context = await browser.newContext({ viewport: { width: 1500, height: 950 } });
-  await context.grantPermissions(['clipboard-read', 'clipboard-write']);
-  const page = await context.newPage();
-  page.setDefaultTimeout(30_000);
-  bench = new Workbench(page);
-  await bench.open(server.url);
+}
+
+beforeAll(async () => {
+  session = await startSession(fill);
+  ({ bench } = session);
+  campaignFile = path.join(session.folder, 'c.sweepbook');
   await bench.openFile('c.sweepbook');
   // The view comes with the campaign, and with it the entries of the explorer's menu.
-  await page.locator('.pane-header', { hasText: 'Strings' }).first().waitFor();
+  await bench.page.locator('.pane-header', { hasText: 'Strings' }).first().waitFor();
 });
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/bring-in-last.png' });
-  await browser?.close();
-  await server?.stop();
-  rmSync(folder, { recursive: true, force: true });
+  await session?.stop();
 });
 
 const inExplorer = (name: string) =>

@@ -34,7 +34,9 @@ export async function startSession(
     rmSync(folder, { recursive: true, force: true });
   };
   try {
-    const page = await browser.newPage({ viewport: { width: 1500, height: 950 } });
+    const context = await browser.newContext({ viewport: { width: 1500, height: 950 } });
+    await context.grantPermissions(['clipboard-read', 'clipboard-write']);
+    const page = await context.newPage();
     page.setDefaultTimeout(30_000);
     const bench = new Workbench(page);
     await bench.open(server.url);

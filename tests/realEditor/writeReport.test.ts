@@ -1,44 +1,29 @@
 /** A report written in VS Code itself: what is asked, and the PDF that stands beside the campaign. */
-import { cpSync, existsSync, mkdtempSync, readFileSync, realpathSync, rmSync, statSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { cpSync, existsSync, readFileSync, statSync } from 'node:fs';
 import path from 'node:path';
-import { chromium, type Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, it } from 'vitest';
 import { readPdf } from '../report/pdfPages.js';
-import { chromiumOptions } from './chromium.js';
-import { needChromium, projectFolder } from './editorInstall.mjs';
-import { startEditor } from './editorServer.mjs';
-import { Workbench } from './workbench.js';
+import { projectFolder } from './editorInstall.mjs';
+import { startSession, type Session } from './session.js';
 
-const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
-const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-report-')));
 const wait = { timeout: 90_000, interval: 200 };
 
-let server: Awaited<ReturnType<typeof startEditor>>;
-let browser: Browser;
-let bench: Workbench;
+let session: Session;
 
 beforeAll(async () => {
-  if (!existsSync(vsix)) throw new Error('There is no dist/sweepbook.vsix; "npm run package" makes it.');
-  needChromium();
-  cpSync(path.join(projectFolder, 'examples/harrow-fen-sample'), folder, { recursive: true });
-  server = await startEditor({ folder, vsix });
-  browser = await chromium.launch(chromiumOptions);
-  const page = await (await browser.newContext({ viewport: { width: 1500, height: 950 } })).newPage();
-  page.setDefaultTimeout(30_000);
-  bench = new Workbench(page);
-  await bench.open(server.url);
-  await bench.openFile('campaign.sweepbook');
+  session = await startSession((folder) =>
+    cpSync(path.join(projectFolder, 'examples/harrow-fen-sample'), folder, { recursive: true }),
+  );
+  await session.bench.openFile('campaign.sweepbook');
 });
 
 afterAll(async () => {
-  await bench?.page.screenshot({ path: 'screenshots/write-report-last.png' });
-  await browser?.close();
-  await server?.stop();
-  rmSync(folder, { recursive: true, force: true });
+  await session?.bench.page.screenshot({ path: 'screenshots/write-report-last.png' });
+  await session?.stop();
 });
 
 it('asks what and how, and writes a PDF beside the campaign', async () => {
+  const { bench, folder } = session;
   const { page } = bench;
   await bench.run('Sweepbook: Write Report');
   await page.locator('.quick-input-list .monaco-list-row', { hasText: 'Two pages for the client' }).click();

@@ -2,23 +2,18 @@
  * What helps while writing, in VS Code itself: completion, hints, fixes, renaming, references, formatting. The tests go on from
  * one another; what they change is undone or stands in files of their own.
  */
-import { cpSync, existsSync, mkdtempSync, readFileSync, realpathSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { cpSync, readFileSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
-import { chromium, type Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { chromiumOptions } from './chromium.js';
-import { needChromium, projectFolder } from './editorInstall.mjs';
-import { startEditor } from './editorServer.mjs';
-import { Workbench } from './workbench.js';
+import { projectFolder } from './editorInstall.mjs';
+import { startSession, type Session } from './session.js';
+import type { Workbench } from './workbench.js';
 
-const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
-const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-writing-')));
 const wait = { timeout: 60_000, interval: 100 };
 
-let server: Awaited<ReturnType<typeof startEditor>>;
-let browser: Browser;
+let session: Session;
 let bench: Workbench;
+let folder: string;
 
 /** The demo's curve in a form that nothing recognises: its columns are called channels. */
 function foreignTable(): string {
@@ -43,33 +38,26 @@ string  W1
  plane p
 `;
 
-beforeAll(async () => {
-  if (!existsSync(vsix)) throw new Error('There is no dist/sweepbook.vsix; "npm run package" makes it.');
-  needChromium();
-  cpSync(path.join(projectFolder, 'examples/harrow-fen'), path.join(folder, 'harrow-fen'), {
-    recursive: true,
-  });
-  writeFileSync(path.join(folder, 'untidy.sweepbook'), untidy);
-  writeFileSync(path.join(folder, 'channels.csv'), foreignTable());
+function fill(into: string): void {
+  cpSync(path.join(projectFolder, 'examples/harrow-fen'), path.join(into, 'harrow-fen'), { recursive: true });
+  writeFileSync(path.join(into, 'untidy.sweepbook'), untidy);
+  writeFileSync(path.join(into, 'channels.csv'), foreignTable());
   const sweep =
     'sweep W1 at 2026-05-14 11:22\n  irradiance  806 W/m2\n  temperature 43.2 degC cell\n  data        "channels.csv"\n';
   writeFileSync(
-    path.join(folder, 'foreign.sweepbook'),
+    path.join(into, 'foreign.sweepbook'),
     `include "harrow-fen/modules.sweepbook"\n\nstring W1\n  modules 18 x KF108M\n\n${sweep}`,
   );
-  server = await startEditor({ folder, vsix, settings: { 'files.autoSave': 'off' } });
-  browser = await chromium.launch(chromiumOptions);
-  const page = await browser.newPage({ viewport: { width: 1500, height: 950 } });
-  page.setDefaultTimeout(60_000);
-  bench = new Workbench(page);
-  await bench.open(server.url);
+}
+
+beforeAll(async () => {
+  session = await startSession(fill, { 'files.autoSave': 'off' });
+  ({ bench, folder } = session);
 });
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/writing-last.png' });
-  await browser?.close();
-  await server?.stop();
-  rmSync(folder, { recursive: true, force: true });
+  await session?.stop();
 });
 
 const inFolder = (name: string): string => readFileSync(path.join(folder, name), 'utf8');
