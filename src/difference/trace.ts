@@ -7,6 +7,7 @@ import type { Change } from './changes.js';
 import type { Share, Traced } from './difference.js';
 import type { Mixtures } from './mixture.js';
 import { movementsOf } from './movements.js';
+import { isDefinition } from './pairUnits.js';
 import type { Snapshot } from './snapshot.js';
 
 /** What one change does alone: from one state of the campaign to another that differs by it. */
@@ -48,13 +49,20 @@ export class Tracing {
     const nothing = await this.#evaluate(new Set());
     const all = new Set(changes);
     const everything = changes.some(measuredLast) ? await this.#evaluate(all) : undefined;
-    for (const change of changes) {
-      this.#effects.push(
+    // What is remembered of a sweep is what was computed of it last: a change that moves many of them comes after those of one.
+    const inTurn = [...changes].sort(
+      (a, b) => Number(isDefinition(a.subject)) - Number(isDefinition(b.subject)),
+    );
+    const effects = new Map<Change, Effect>();
+    for (const change of inTurn) {
+      effects.set(
+        change,
         everything && measuredLast(change)
           ? { change, from: await this.#leftOut(change), to: everything }
           : { change, from: nothing, to: await this.#evaluate(requires(change)) },
       );
     }
+    this.#effects.push(...changes.map((change) => effects.get(change)!));
   }
 
   /** The later campaign without one change, and without what cannot be without it. */
