@@ -88,7 +88,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
         .default('full'),
     )
     .option('--string <name>', 'only this string')
-    .addOption(new Option('--language <language>', 'of the fixed words').choices(languages).default('en'))
+    .addOption(new Option('--language <language>', 'of the report').choices(languages).default('en'))
     .addOption(new Option('--paper <paper>', 'size of the pages').choices(papers).default('A4'))
     .addOption(rootOption)
     .action(async (file: string, options: ReportCommandOptions) => {
