@@ -38,6 +38,21 @@ export async function* eachCampaign(
   }
 }
 
+/** Which of the campaigns a file is part of; itself where no other includes it. */
+export async function campaignsHolding(
+  file: string,
+  campaigns: readonly string[],
+  readerOf: (file: string) => FileReader,
+): Promise<string[]> {
+  const parts = await partsAmong(campaigns, readerOf);
+  if (!parts.has(file)) return campaigns.includes(file) ? [file] : [];
+  const holding: string[] = [];
+  for (const root of campaigns)
+    if (!parts.has(root) && (await includesOf(root, new Workbook(readerOf(root)))).has(file))
+      holding.push(root);
+  return holding;
+}
+
 /** Those that another one includes; of files that include each other all but the first. */
 export async function partsAmong(
   files: readonly string[],

@@ -5,7 +5,7 @@ import { filesOf } from '../campaign/campaignFile.js';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { textOfSecondSide } from '../syntax/conflicts.js';
-import { partsAmong } from './eachCampaign.js';
+import { campaignsHolding, partsAmong } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { commitOf, git, GitFailure, workTreeOf } from './git.js';
 import { GitFiles } from './gitFiles.js';
@@ -119,7 +119,7 @@ export async function statesOfRevisions(
   const first = await commitOf(top, from === '' ? 'HEAD' : from);
   if (dots === undefined) {
     const before = await commitState(from, first, top, place, own);
-    return [before, await workTreeState(place, own)];
+    return [before, await workTreeState(place, top, own)];
   }
   const second = await commitOf(top, to === '' ? 'HEAD' : to);
   const start = dots === '...' ? await mergeBase(top, first, second) : first;
@@ -146,17 +146,21 @@ async function commitState(
   { workingFolder }: StateOptions,
 ): Promise<State> {
   const reader = await GitFiles.ofCommit(top, commit, workingFolder);
-  const files = reader.campaignsBelow(place);
-  const isFile = files.length === 1 && files[0] === place;
-  const campaigns = isFile ? files : await rootsOf(files, () => reader);
+  const campaigns = isCampaignFile(place)
+    ? await campaignsHolding(place, reader.campaignsBelow(top), () => reader)
+    : await rootsOf(reader.campaignsBelow(place), () => reader);
   return { title, campaigns, folder: top, readerOf: () => reader, close: () => reader.close() };
 }
 
-async function workTreeState(place: string, options: StateOptions): Promise<State> {
-  const top = existingFolder(place);
-  const { files } = await findCampaigns([place], options.workingFolder);
-  return diskState('working tree', files, await workTreeOf(top), !place.endsWith('.sweepbook'), options);
+async function workTreeState(place: string, top: string, options: StateOptions): Promise<State> {
+  const isFile = isCampaignFile(place);
+  const { files } = await findCampaigns([isFile ? top : place], options.workingFolder);
+  const state = await diskState('working tree', files, top, !isFile, options);
+  return isFile ? { ...state, campaigns: await campaignsHolding(place, files, state.readerOf) } : state;
 }
+
+/** A file that a campaign includes stands for that campaign. */
+const isCampaignFile = (place: string): boolean => place.endsWith('.sweepbook');
 
 /** The nearest folder above, or the place itself, that is there: what was deleted is still in the revisions. */
 function existingFolder(place: string): string {

@@ -6,13 +6,12 @@
 import { readFile } from 'node:fs/promises';
 import { realpathSync } from 'node:fs';
 import path from 'node:path';
-import { filesOf } from '../campaign/campaignFile.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { resultComments } from '../presentation/resultComments.js';
 import { printable } from '../presentation/terminalText.js';
-import { partsAmong } from './eachCampaign.js';
+import { campaignsHolding } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { exitStatus } from './exitStatus.js';
 import { git, GitFailure, workTreeOf } from './git.js';
@@ -57,7 +56,7 @@ async function resultsOf(place: string, workingFolder: string): Promise<string> 
   const found = isInside(top, real) ? await inWorkTree(real, top) : await inHistory(real, top);
   if (!found) return comment('results: not computed, no commit of this repository holds this text');
   try {
-    const roots = await rootsOf(found);
+    const roots = await campaignsHolding(found.file, found.campaigns, () => found.reader);
     const parts: string[] = [];
     for (const root of roots) {
       const evaluation = await new Workbook(found.reader).evaluate(root);
@@ -77,18 +76,6 @@ async function resultsOf(place: string, workingFolder: string): Promise<string> 
 async function inWorkTree(file: string, top: string): Promise<Found> {
   const { files } = await findCampaigns([top], top);
   return { file, campaigns: files, reader: new NodeFiles(top, top), close: () => undefined };
-}
-
-/** The campaigns that a file is part of, itself where no other includes it. */
-async function rootsOf({ file, campaigns, reader }: Found): Promise<string[]> {
-  const parts = await partsAmong(campaigns, () => reader);
-  if (!parts.has(file)) return [file];
-  const roots: string[] = [];
-  for (const root of campaigns.filter((each) => !parts.has(each))) {
-    const sources = await new Workbook(reader).sourcesOf(root);
-    if (sources && filesOf(sources.root).some((each) => each.file === file)) roots.push(root);
-  }
-  return roots;
 }
 
 /** HEAD, else the index, else the last commit that held the text. */

@@ -34,6 +34,9 @@ export interface CompareOptions {
 
 export const defaultThreshold = 0.0005;
 
+/** Each change costs an evaluation of the sweeps that it moves: of another campaign altogether one does not ask what did it. */
+const mostTraced = 500;
+
 /** Rejects only where `breathe` does. A campaign whose root cannot be read counts as one that says nothing. */
 export async function compareCampaigns(
   before: Side,
@@ -97,12 +100,13 @@ class Comparison {
     const turnedKeys = this.#turnedKeys();
     const moved = this.#movedKeys();
     const cameAndWent = this.#cameAndWent();
-    const asks =
-      turnedKeys.length + moved.length + cameAndWent.sweepsAdded.length + cameAndWent.sweepsRemoved.length >
-      0;
+    const { sweepsAdded, sweepsRemoved } = cameAndWent;
+    const asks = [turnedKeys, moved, sweepsAdded, sweepsRemoved].some((each) => each.length > 0);
+    const computedFrom = asks ? changes.filter(({ wordsOnly }) => !wordsOnly) : [];
+    const isTraced = computedFrom.length <= mostTraced;
     const tracing = await Tracing.of({
       mixtures: new Mixtures({ pairs: this.#pairs, tables: this.#tables, tableChanges: inTables, breathe }),
-      changes: asks ? changes.filter(({ wordsOnly }) => !wordsOnly) : [],
+      changes: isTraced ? computedFrom : [],
       requires: requirementsOf(this.#pairs),
       measuredLast: (change) => removed.has(change),
       asShared: (snapshot) => this.#asShared(snapshot),
@@ -123,6 +127,7 @@ class Comparison {
       after,
       threshold: this.threshold,
       changes,
+      untraced: isTraced ? 0 : computedFrom.length,
       causes: this.#causes(changes, results, tracing),
       ...results,
       isChanged: Object.values(results).some((each) => Array.isArray(each) && each.length > 0),

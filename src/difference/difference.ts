@@ -120,6 +120,8 @@ export interface Difference {
   readonly threshold: number;
   /** Every change of the inputs, those of words too. */
   readonly changes: readonly Change[];
+  /** How many changes there are, where they are too many to be made one by one; else 0. There are no causes then. */
+  readonly untraced: number;
   /** Those that moved or turned something, the strongest first. */
   readonly causes: readonly Cause[];
   readonly verdicts: readonly SweepTurn[];

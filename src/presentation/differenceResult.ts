@@ -27,6 +27,7 @@ export function differenceResult(
     file,
     state,
     changes: difference.changes.map((change) => changeResult(change, id(change), names)),
+    untraced: difference.untraced,
     causes: difference.causes.map((cause) => ({
       change: id(cause.change),
       movements: cause.movements.map(({ parameter, sweeps, ...spreads }) => ({

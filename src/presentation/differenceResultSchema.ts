@@ -114,6 +114,10 @@ const campaign = z
     file: z.string(),
     state: z.enum(['changed', 'unchanged', 'added', 'removed']).describe('Of the results.'),
     changes: z.array(change),
+    untraced: z
+      .int()
+      .nonnegative()
+      .describe('Number of changes where they are too many to be traced; else 0.'),
     causes: z.array(cause),
     turns: z.array(turn),
     moved: z.array(

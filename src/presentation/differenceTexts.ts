@@ -62,6 +62,10 @@ export function summaryOf(difference: Difference): string[] {
     movedLess > 0
       ? [`${counted(movedLess, 'sweep')} moved by less than ${thresholdText(threshold)}, which is not told.`]
       : [];
+  const untraced =
+    difference.untraced > 0
+      ? [`${difference.untraced} inputs changed, too many to make each change alone: causes are not told.`]
+      : [];
   if (!difference.isChanged) return ['No change of results.', ...less];
   const beyond = difference.moved.filter(({ movements }) => movements.some((each) => each.beyondUncertainty));
   const parts = [
@@ -80,7 +84,12 @@ export function summaryOf(difference: Difference): string[] {
   ];
   const [first, ...others] = parts;
   const counts = changedCounts(before.counts, after.counts);
-  return [`${[first, ...others].join(', ')}.`, ...(counts === '' ? [] : [`${counts}.`]), ...less];
+  return [
+    `${[first, ...others].join(', ')}.`,
+    ...(counts === '' ? [] : [`${counts}.`]),
+    ...less,
+    ...untraced,
+  ];
 }
 
 function many(list: readonly unknown[], one: string, what: string, several = `${one}s`): string[] {
@@ -111,7 +120,7 @@ function turnedDiagnosis({ sweeps, ...turn }: SweepTurn): BriefItem {
 
 function byText({ traced, changes }: Turn): string {
   const names = changes.map(subjectText);
-  if (traced === 'not traced') return '; by none of the changes alone, and by no one that could be left out';
+  if (traced === 'not traced') return '; not traced to one of the changes';
   if (traced === 'together') return `; by ${addressList(names)} together`;
   return names.length === 1 ? `; by ${names[0]!}` : `; by each of ${addressList(names)} alone`;
 }
@@ -145,7 +154,23 @@ export function changePlaces({ before, after }: Change, names: DifferenceNames):
 }
 
 function causeItems({ causes }: Difference, names: DifferenceNames): BriefItem[] {
-  return causes.map((cause) => ({ text: causeSentence(cause), places: changePlaces(cause.change, names) }));
+  return causes
+    .filter((cause) => !onlyBringsItself(cause))
+    .map((cause) => ({ text: causeSentence(cause), places: changePlaces(cause.change, names) }));
+}
+
+/** A sweep that was added or removed is told as such already. */
+function onlyBringsItself({
+  change,
+  movements,
+  verdicts,
+  cases,
+  tests,
+  diagnoses,
+  cancelled,
+}: Cause): boolean {
+  const others = [movements, verdicts, cases, tests, diagnoses].some((each) => each.length > 0);
+  return change.property === undefined && change.subject.kind === 'sweep' && !others && cancelled === 0;
 }
 
 /** `beta of module KF108M from … to … moved Pmax of 18 sweeps by +0.4 % (median; +0.2 % to +0.5 %); turned 1 verdict (1.03 pass to fail)`. */
@@ -165,7 +190,8 @@ export function causeSentence(cause: Cause): string {
       ? [`would move ${counted(cancelled, 'sweep')} more alone, where other changes act against it`]
       : []),
   ];
-  return `${changeText(change)} ${effects.join('; ')}`;
+  const isWhole = change.property === undefined && change.subject.kind !== 'table';
+  return `${changeText(change)}${isWhole ? ':' : ''} ${effects.join('; ')}`;
 }
 
 function movementText(movement: CauseMovement, index: number): string {

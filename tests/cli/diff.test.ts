@@ -190,6 +190,8 @@ describe('revisions of a repository', () => {
     const { status, out } = await shell(own.folder, ['diff', '--rev', 'HEAD']);
     expect({ status, out }).toEqual({ status: 0, out: 'No change of results.\n' });
     own.write(inFolder('site', betaMoved));
+    const library = await result(own.folder, '--rev', 'HEAD', 'site/modules.sweepbook');
+    expect(library.campaigns.map(({ file }) => file)).toEqual(['site/campaign.sweepbook']);
     const changed = await shell(own.folder, ['diff', '--rev', 'HEAD', 'site/campaign.sweepbook']);
     expect(changed.status).toBe(1);
     expect(changed.out).toMatch(/^site\/campaign\.sweepbook\n23 sweeps moved/);
