@@ -4,7 +4,7 @@
  */
 import { readFileSync } from 'node:fs';
 import { Ajv2020 } from 'ajv/dist/2020.js';
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import type { DifferenceResult } from '../../src/presentation/differenceResultSchema.js';
 import { edited, harrowFen, type Files } from '../difference/campaigns.js';
 import { Repository } from './repository.js';
@@ -113,6 +113,17 @@ describe('what cannot be compared', () => {
     expect(answer.status).toBe(status);
     expect(answer.error).toContain(error);
     expect(answer.out).toBe('');
+  });
+
+  it('revisions without a git program', async () => {
+    const { folder } = new Repository({ 'c.sweepbook': 'campaign c\n' });
+    vi.stubEnv('PATH', folder);
+    const { status, error } = await shell(folder, ['diff', '--rev', 'HEAD']);
+    vi.unstubAllEnvs();
+    expect(status).toBe(2);
+    expect(error).toBe(
+      '--rev HEAD: the git program was not found; install it, or put its folder on the PATH\n',
+    );
   });
 
   it('a revision that is not there, or looks like an option', async () => {

@@ -283,4 +283,36 @@ describe('random changes of one input', () => {
       { numRuns: 20 },
     );
   }, 300_000);
+
+  it('two at a time: the share of each is what it does when it is the only one', async () => {
+    const pair = fc.tuple(single, single).filter(([a, b]) => changed(a)[1] !== changed(b)[1]);
+    await fc.assert(
+      fc.asyncProperty(pair, async ([one, other]) => {
+        const [first, second] = [changed(one), changed(other)];
+        const found = await difference(before, bothOf(first[0], second[0]));
+        expect(found.changes.map(named).sort()).toEqual([first[1], second[1]].sort());
+        for (const [files, name] of [first, second]) {
+          const alone = await difference(before, evaluated(files), { threshold: 0 });
+          for (const { after, shares } of found.moved) {
+            const own = alone.moved.find((moved) => moved.after.time === after.time);
+            const share = shares.find(({ change }) => named(change) === name);
+            expect(share?.movements.map(({ parameter, change }) => [parameter, change])).toEqual(
+              own?.movements.map(({ parameter, change }) => [parameter, change]),
+            );
+          }
+        }
+      }),
+      { numRuns: 8 },
+    );
+  }, 300_000);
+
+  /** Both changes, line by line: they never stand in one. */
+  function bothOf(one: Files, other: Files): Files {
+    return Object.fromEntries(
+      Object.keys(sample).map((name) => {
+        const [base, a, b] = [sample, one, other].map((files) => files[name]!.split('\n'));
+        return [name, base!.map((line, index) => (a![index] === line ? b![index]! : a![index]!)).join('\n')];
+      }),
+    );
+  }
 });
