@@ -122,11 +122,18 @@ function namesOfProperty(line: Line, keyword: BlockKeyword): NameOccurrence[] {
       return all(words, form.to);
     case 'typeChange':
       return all(words.slice(0, 2), ['module']);
-    case 'modules':
-      return all(words.slice(1).slice(-1), ['module']).filter(({ text }) => !/^[x×*]$/u.test(text));
+    case 'modules': {
+      const at = typeAt(words.map(({ text }) => text));
+      return all(words.slice(at, at + 1), ['module']);
+    }
     default:
       return [];
   }
+}
+
+/** Of `18 x KF108M` and `18x KF108M` where the type stands, or would; a type may be called `x`. */
+function typeAt([count = '', mark = '']: readonly string[]): number {
+  return !/[x×*]$/u.test(count) && /^[x×*]$/u.test(mark) ? 2 : 1;
 }
 
 function occurrence(
