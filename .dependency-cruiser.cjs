@@ -92,6 +92,7 @@ const folders = {
       'analysis',
       'cases',
       'evaluation',
+      'difference',
       'presentation',
       'bringIn',
       'workspace',

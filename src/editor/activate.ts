@@ -4,11 +4,13 @@ import { bringSweepsIn } from './bringIn.js';
 import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
+import { ComparePanels } from './compare/comparePanels.js';
 import { languageId } from './convert.js';
 import { CurvesPanels, showInPanel, type PanelTarget } from './preview/curvesPanels.js';
 import { definitionProvider } from './providers/definition.js';
 import { hoverProvider } from './providers/hover.js';
 import { lensProvider } from './providers/lenses.js';
+import { registerOlderTexts } from './providers/olderTexts.js';
 import { outlineProvider } from './providers/outline.js';
 import { verdictHints } from './providers/verdictHints.js';
 import { newCampaign, openDemo } from './settlingIn.js';
@@ -21,12 +23,14 @@ export function activate(context: vscode.ExtensionContext): void {
   const selector: vscode.DocumentSelector = { language: languageId };
   const campaigns = new Campaigns();
   const panels = new CurvesPanels(context.extensionUri, campaigns);
+  const comparisons = new ComparePanels(context.extensionUri, campaigns);
   const hints = verdictHints(campaigns);
   const lenses = lensProvider(campaigns);
   const { commands, languages } = vscode;
   context.subscriptions.push(
     campaigns,
     panels,
+    comparisons,
     hints,
     lenses,
     new VerdictMarks(campaigns),
@@ -39,9 +43,11 @@ export function activate(context: vscode.ExtensionContext): void {
     }),
     languages.registerInlayHintsProvider(selector, hints),
     registerWriting(campaigns),
+    registerOlderTexts(campaigns),
     languages.registerCodeLensProvider(selector, lenses),
     commands.registerCommand(showInPanel, (target: PanelTarget) => panels.show(target)),
     commands.registerCommand('sweepbook.openCurves', () => panels.openBeside()),
+    commands.registerCommand('sweepbook.compareRevision', (at?: vscode.Uri) => comparisons.compare(at)),
     commands.registerCommand('sweepbook.bringIn', (at?: vscode.Uri, all?: readonly vscode.Uri[]) =>
       bringSweepsIn(campaigns, all ?? (at ? [at] : [])),
     ),

@@ -66,6 +66,11 @@ export class Campaigns implements vscode.Disposable {
     return this.#kept.documentOf(keyOf(document.uri), document.getText());
   }
 
+  /** The root file of the campaign that a file is part of, open or not. */
+  async rootOf(uri: vscode.Uri): Promise<vscode.Uri> {
+    return uriOf(await this.#kept.rootOf(keyOf(uri)));
+  }
+
   /** The files of all campaigns that a file is part of. */
   filesAround(file: string): Promise<FileDocument[]> {
     return this.#kept.filesAround(file);

@@ -3,6 +3,7 @@
  * come from the extension's own presentation, so their guard looks at the parts that the panel cannot do without.
  */
 import * as z from 'zod/mini';
+import type { DifferenceModel } from '../presentation/differenceModel.js';
 import type { CampaignHead, CampaignModel, PreviewModel } from '../presentation/previewTypes.js';
 import type { StringModel } from '../presentation/stringTypes.js';
 
@@ -43,6 +44,16 @@ const headGuard = z.custom<CampaignHead>((value) =>
   isRecord(value, { name: 'string', title: 'string', summary: 'string' }),
 );
 
+const differenceGuard = z.custom<DifferenceModel>((value) =>
+  isRecord(value, {
+    title: 'string',
+    revision: 'string',
+    summary: 'array',
+    sections: 'array',
+    sweeps: 'array',
+  }),
+);
+
 /** What the panel looks at: one sweep, one string with all that happened to it, or the whole campaign. */
 const viewGuard = z.enum(['sweep', 'string', 'campaign']);
 export type ViewName = z.infer<typeof viewGuard>;
@@ -67,6 +78,10 @@ const toPanelGuard = z.union([
     view: z.literal('campaign'),
     campaign: campaignGuard,
   }),
+  /** In a panel of its own: what differs from a revision. */
+  z.object({ type: z.literal('difference'), difference: differenceGuard }),
+  /** A difference is being computed, and what is shown is of an older text. */
+  z.object({ type: z.literal('comparing') }),
   /** The panel stays at its sweep whatever the cursor does. */
   z.object({ type: z.literal('held'), held: z.boolean() }),
   /** What to say instead of a campaign. */
@@ -80,6 +95,14 @@ const toEditorGuard = z.discriminatedUnion('type', [
   z.object({ type: z.literal('choose'), sweepId: z.string() }),
   /** Show this line in the editor; `focus`: and go there. */
   z.object({ type: z.literal('reveal'), place: placeGuard, focus: z.boolean() }),
+  /** Show this in the text diff. */
+  z.object({
+    type: z.literal('revealChange'),
+    before: z.optional(placeGuard),
+    after: z.optional(placeGuard),
+  }),
+  /** Compare with another revision. */
+  z.object({ type: z.literal('askRevision') }),
   z.object({ type: z.literal('hold'), held: z.boolean() }),
   /** Another view; of this string where one is named. */
   z.object({ type: z.literal('view'), view: viewGuard, string: z.optional(z.string()) }),
@@ -99,6 +122,8 @@ const stateGuard = z.object({
   address: z.optional(z.string()),
   time: z.optional(z.string()),
   held: z.optional(z.boolean()),
+  /** What the campaign is compared with, in the panel that compares. */
+  revision: z.optional(z.string()),
   view: z.optional(viewGuard),
   /** Names of curves that are not drawn. */
   hidden: z.optional(z.array(z.string())),

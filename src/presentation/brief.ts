@@ -1,6 +1,7 @@
 /** A short paper of headings, lists and tables, written to a terminal or as Markdown for a pull request. */
 import { escapeHtml } from './htmlText.js';
 import { escapeMarkdown } from './markdownText.js';
+import type { ChangedPlace } from './sourcePlace.js';
 import { alignedRows, printable, type Column } from './terminalText.js';
 import type { Painter } from './textTable.js';
 
@@ -8,6 +9,8 @@ export interface BriefItem {
   readonly text: string;
   /** Where it stands: on lines of their own, indented, in a terminal; behind the text in Markdown. */
   readonly places?: readonly string[];
+  /** The same for a host that goes there. */
+  readonly at?: ChangedPlace;
 }
 
 export interface BriefTable {

@@ -11,13 +11,14 @@ import type {
   SweepTurn,
   Turn,
 } from '../difference/difference.js';
-import type { VerdictCounts } from '../evaluation/evaluation.js';
+import type { EvaluatedSweep, VerdictCounts } from '../evaluation/evaluation.js';
 import type { FileProblem } from '../text/problem.js';
 import type { Place } from '../text/place.js';
 import { addressList } from './addressList.js';
 import type { Brief, BriefItem, BriefSection } from './brief.js';
 import { diagnosisHeadline } from './diagnosisTexts.js';
 import { formatDeviation, formatPercent, formatToUncertainty, missing } from './formatNumber.js';
+import { sourcePlace, type ChangedPlace } from './sourcePlace.js';
 import { parameterSymbols, sweepTitle, timeText } from './sweepTexts.js';
 import type { Column } from './terminalText.js';
 import { verdictCounts, verdictMark } from './verdictWords.js';
@@ -29,23 +30,32 @@ export interface DifferenceNames {
 }
 
 export function differenceBrief(difference: Difference, title: string, names: DifferenceNames): Brief {
+  const words = wordSections(difference, names);
   return {
     title,
     summary: summaryOf(difference),
     sections: [
       ...listed('Verdicts that turned', difference.verdicts.map(turnedVerdict)),
-      ...listed('Why', causeItems(difference, names)),
-      ...listed('Cases and tests', [
-        ...difference.cases.map(({ cases, ...turn }) => item(`string ${cases.after.string}`, turn)),
-        ...difference.tests.map(({ tests, ...turn }) => item(testTitle(tests.after), turn)),
-      ]),
-      ...listed('Diagnoses', difference.diagnoses.map(turnedDiagnosis)),
-      ...listed('Came and went', cameAndWent(difference)),
-      ...listed('Problems', problemItems(difference, names)),
+      ...words.filter(({ isDetail }) => !isDetail),
       ...sweepSection(difference),
-      ...listed('Changed without effect on the results', quietItems(difference, names), true),
+      ...words.filter(({ isDetail }) => isDetail),
     ],
   };
+}
+
+/** All but the sweeps one by one: why, and what else changed. */
+export function wordSections(difference: Difference, names: DifferenceNames): BriefSection[] {
+  return [
+    ...listed('Why', causeItems(difference, names)),
+    ...listed('Cases and tests', [
+      ...difference.cases.map(({ cases, ...turn }) => item(`string ${cases.after.string}`, turn)),
+      ...difference.tests.map(({ tests, ...turn }) => item(testTitle(tests.after), turn)),
+    ]),
+    ...listed('Diagnoses', difference.diagnoses.map(turnedDiagnosis)),
+    ...listed('Came and went', cameAndWent(difference)),
+    ...listed('Problems', problemItems(difference, names)),
+    ...listed('Changed without effect on the results', quietItems(difference, names), true),
+  ];
 }
 
 function listed(title: string, items: readonly BriefItem[], isDetail?: boolean): BriefSection[] {
@@ -114,8 +124,19 @@ function turnedVerdict({ sweeps, ...turn }: SweepTurn): BriefItem {
 }
 
 function turnedDiagnosis({ sweeps, ...turn }: SweepTurn): BriefItem {
-  const [before, after] = [sweeps.before, sweeps.after].map(({ diagnosis }) => diagnosisHeadline(diagnosis!));
-  return { text: `${sweepTitle(sweeps.after)}: ${before} -> ${after}${byText(turn)}` };
+  const [before, after] = [sweeps.before, sweeps.after].map(({ diagnosis }) =>
+    // A sentence of its own elsewhere.
+    diagnosisHeadline(diagnosis!).replace(/\.$/, ''),
+  );
+  return {
+    text: `${sweepTitle(sweeps.after)}: ${before} -> ${after}${byText(turn)}`,
+    at: sweepPlaces(sweeps.before, sweeps.after),
+  };
+}
+
+/** Of the blocks, or of the rows of tables, that a sweep is written in. */
+export function sweepPlaces(before?: EvaluatedSweep, after?: EvaluatedSweep): ChangedPlace {
+  return { before: before && sourcePlace(before.place), after: after && sourcePlace(after.place) };
 }
 
 function byText({ traced, changes }: Turn): string {
@@ -156,7 +177,7 @@ export function changePlaces({ before, after }: Change, names: DifferenceNames):
 function causeItems({ causes }: Difference, names: DifferenceNames): BriefItem[] {
   return causes
     .filter((cause) => !onlyBringsItself(cause))
-    .map((cause) => ({ text: causeSentence(cause), places: changePlaces(cause.change, names) }));
+    .map((cause) => ({ text: causeSentence(cause), ...placed(cause.change, names) }));
 }
 
 /** A sweep that was added or removed is told as such already. */
@@ -171,6 +192,15 @@ function onlyBringsItself({
 }: Cause): boolean {
   const others = [movements, verdicts, cases, tests, diagnoses].some((each) => each.length > 0);
   return change.property === undefined && change.subject.kind === 'sweep' && !others && cancelled === 0;
+}
+
+/** Its lines on both sides, as text and to go there. */
+export function placed(change: Change, names: DifferenceNames): Pick<BriefItem, 'places' | 'at'> {
+  const { before, after } = change;
+  return {
+    places: changePlaces(change, names),
+    at: { before: before && sourcePlace(before.place), after: after && sourcePlace(after.place) },
+  };
 }
 
 /** `beta of module KF108M from … to … moved Pmax of 18 sweeps by +0.4 % (median; +0.2 % to +0.5 %); turned 1 verdict (1.03 pass to fail)`. */
@@ -233,9 +263,13 @@ function verdictsText(verdicts: readonly SweepTurn[]): string {
 
 function cameAndWent({ sweepsAdded, sweepsRemoved, testsAdded, testsRemoved }: Difference): BriefItem[] {
   return [
-    ...sweepsAdded.map((sweep) => ({ text: `sweep ${sweepTitle(sweep)} added: ${sweep.analysis.verdict}` })),
+    ...sweepsAdded.map((sweep) => ({
+      text: `sweep ${sweepTitle(sweep)} added: ${sweep.analysis.verdict}`,
+      at: sweepPlaces(undefined, sweep),
+    })),
     ...sweepsRemoved.map((sweep) => ({
       text: `sweep ${sweepTitle(sweep)} removed; it was ${sweep.analysis.verdict}`,
+      at: sweepPlaces(sweep),
     })),
     ...testsAdded.map((test) => ({ text: `${testTitle(test)} added: ${test.verdict}` })),
     ...testsRemoved.map((test) => ({ text: `${testTitle(test)} removed; it was ${test.verdict}` })),
@@ -247,13 +281,14 @@ export function testTitle({ kind, address, time }: ElectricalTest): string {
 }
 
 function problemItems({ problemsAdded, problemsRemoved }: Difference, names: DifferenceNames): BriefItem[] {
-  const told = (problem: FileProblem, word: string, display: (file: string) => string): BriefItem => ({
+  const told = (problem: FileProblem, word: string, side: 'before' | 'after'): BriefItem => ({
     text: `${word} ${problem.severity}: ${problem.message}`,
-    places: [`${display(problem.file)}:${problem.range.start.line + 1}`],
+    places: [`${names[side](problem.file)}:${problem.range.start.line + 1}`],
+    at: { [side]: sourcePlace(problem) },
   });
   return [
-    ...problemsAdded.map((problem) => told(problem, 'new', names.after)),
-    ...problemsRemoved.map((problem) => told(problem, 'gone', names.before)),
+    ...problemsAdded.map((problem) => told(problem, 'new', 'after')),
+    ...problemsRemoved.map((problem) => told(problem, 'gone', 'before')),
   ];
 }
 
@@ -262,7 +297,7 @@ function quietItems({ changes, causes }: Difference, names: DifferenceNames): Br
   const strong = new Set(causes.map(({ change }) => change));
   return changes
     .filter((change) => !strong.has(change))
-    .map((change) => ({ text: changeText(change), places: changePlaces(change, names) }));
+    .map((change) => ({ text: changeText(change), ...placed(change, names) }));
 }
 
 const columns: readonly Column[] = [
@@ -296,9 +331,14 @@ function sweepRow({ before, after, movements }: MovedSweep, formerly: string | u
     own?.change === undefined ? missing : moveText(own.change),
     was === is ? is : `${was} -> ${is}`,
     formatPercent(now.uncertainty.pmax),
-    movements.flatMap(otherText).join(', '),
+    otherMovements(movements).join(', '),
     `${formerly === undefined ? '' : `${formerly} -> `}${verdictMark(now.verdict).word}`,
   ];
+}
+
+/** Of other parameters than Pmax: `Voc +0.5 %`. */
+export function otherMovements(movements: readonly Movement[]): string[] {
+  return movements.flatMap(otherText);
 }
 
 function otherText({ parameter, change }: Movement): string[] {

@@ -4,7 +4,15 @@ import type { ChartTheme } from './chartTheme.js';
 import type { OverlayData, OverlayRole } from './stringTypes.js';
 
 /** In the order of the legend. */
-export const overlayRoles: readonly OverlayRole[] = ['failed', 'passed', 'other', 'nameplate', 'composed'];
+export const overlayRoles: readonly OverlayRole[] = [
+  'failed',
+  'passed',
+  'other',
+  'nameplate',
+  'composed',
+  'before',
+  'after',
+];
 
 export const overlayDashes: Readonly<Record<OverlayRole, readonly number[]>> = {
   failed: [5, 3],
@@ -12,6 +20,8 @@ export const overlayDashes: Readonly<Record<OverlayRole, readonly number[]>> = {
   other: [2, 3],
   nameplate: [9, 3, 2, 3],
   composed: [12, 4],
+  before: [5, 3],
+  after: [1, 0],
 };
 
 export function overlayColour(role: OverlayRole, theme: ChartTheme): string {
@@ -21,6 +31,8 @@ export function overlayColour(role: OverlayRole, theme: ChartTheme): string {
     other: theme.measured,
     nameplate: theme.nameplate,
     composed: theme.foreground,
+    before: theme.measured,
+    after: theme.translated,
   };
   return colours[role];
 }

@@ -4,10 +4,10 @@ import type { SourcePlace } from './sourcePlace.js';
 import type { VerdictMark } from './verdictWords.js';
 
 /**
- * What a line of an overlay stands for: a sweep by how it was judged, the nameplate, or the string composed of its
- * modules. Each role has its own colour and dash.
+ * What a line of an overlay stands for: a sweep by how it was judged, the nameplate, the string composed of its modules, or
+ * one sweep as two states of a campaign have it. Each role has its own colour and dash.
  */
-export type OverlayRole = 'passed' | 'failed' | 'other' | 'nameplate' | 'composed';
+export type OverlayRole = 'passed' | 'failed' | 'other' | 'nameplate' | 'composed' | 'before' | 'after';
 
 export interface OverlayRow {
   /** Unique in the chart: `2026-05-14 11:42`, `1.03/11`. */

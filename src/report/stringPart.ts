@@ -103,6 +103,8 @@ function legend({ saidText }: ReportContext, { series }: OverlayData): string {
     other: '· · ·',
     nameplate: '— · —',
     composed: '— —',
+    before: '- - -',
+    after: '———',
   };
   return `${series.map((line) => `${dashes[line.role]} ${saidText(overlayLineText(line))}`).join('; ')}.`;
 }

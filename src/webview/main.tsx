@@ -1,4 +1,4 @@
-/** The page of the curves panel: receives models, patches the page in place, tells the editor what was chosen. */
+/** The page of the curves panel and of the one that compares: receives models, patches the page in place, tells the editor what was chosen. */
 import { render } from 'preact';
 import { readToPanel, type ToPanel } from '../messages/previewMessages.js';
 import { keep, keptState, tellEditor } from './editorHost.js';
@@ -23,6 +23,13 @@ function receive(message: ToPanel): void {
     case 'show':
       show(message);
       restoreScroll();
+      break;
+    case 'difference':
+      update({ difference: message.difference, comparing: false, nothing: undefined });
+      restoreScroll();
+      break;
+    case 'comparing':
+      update({ comparing: true });
       break;
     case 'held':
       update({ held: message.held });

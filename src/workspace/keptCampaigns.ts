@@ -71,6 +71,11 @@ export class KeptCampaigns {
     return parseDocument(text, this.#workbook.document(file));
   }
 
+  /** The root of the campaign that a file is part of, open or not. */
+  rootOf(file: string): Promise<string> {
+    return findRoot(file, [...this.#candidates].sort(), this.#workbook);
+  }
+
   /** The files of all campaigns that a file is part of. */
   filesAround(file: string): Promise<FileDocument[]> {
     return filesAround(file, [...this.#candidates].sort(), this.#workbook);

@@ -51,11 +51,16 @@ export class Rest {
     for (const resolve of waiting) resolve();
   }
 
-  dispose(): void {
+  /** Ends what runs and what waits; the next change begins anew. */
+  giveUp(): void {
     this.#running?.abort();
     this.#running = undefined;
     if (this.#timer !== undefined) clearTimeout(this.#timer);
     this.#timer = undefined;
     this.#release();
+  }
+
+  dispose(): void {
+    this.giveUp();
   }
 }

@@ -19,8 +19,9 @@ const environment = {
 export class Repository {
   readonly folder: string;
 
-  constructor(files: Readonly<Record<string, string>>) {
-    this.folder = realpathSync(folderOf());
+  /** @param folder a new one for the test that runs, where none is given */
+  constructor(files: Readonly<Record<string, string>>, folder = realpathSync(folderOf())) {
+    this.folder = folder;
     this.git('init', '-q', '-b', 'main');
     this.commit('First', files);
   }

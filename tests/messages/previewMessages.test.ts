@@ -1,16 +1,25 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { compareCampaigns } from '../../src/difference/compareCampaigns.js';
 import {
   readPanelState,
   readToEditor,
   readToPanel,
   type ToPanel,
 } from '../../src/messages/previewMessages.js';
+import { differenceModel } from '../../src/presentation/differenceModel.js';
 import { campaignHead, campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { stringModel } from '../../src/presentation/stringModel.js';
 import { evaluation } from '../presentation/fixture.js';
 
 const head = campaignHead(evaluation);
+
+const unchanged = differenceModel(
+  await compareCampaigns({ evaluation }, { evaluation }),
+  'HEAD',
+  { before: String, after: String },
+  () => undefined,
+);
 
 /** As it arrives on the other side. */
 const sent = (message: unknown): unknown => JSON.parse(JSON.stringify(message));
@@ -27,6 +36,8 @@ describe('messages between panel and editor', () => {
     { type: 'show', head, view: 'sweep', sweep: undefined },
     { type: 'show', head, view: 'string', string: stringModel(evaluation, '1.03') },
     { type: 'show', head, view: 'string', string: undefined },
+    { type: 'difference', difference: unchanged },
+    { type: 'comparing' },
     { type: 'held', held: true },
     { type: 'nothing', text: 'Nothing yet.' },
   ];
@@ -38,6 +49,9 @@ describe('messages between panel and editor', () => {
       { type: 'ready' },
       { type: 'choose', sweepId: 'a:1' },
       { type: 'reveal', place, focus: false },
+      { type: 'revealChange', before: place, after: place },
+      { type: 'revealChange', before: place },
+      { type: 'askRevision' },
       { type: 'hold', held: false },
       { type: 'view', view: 'campaign' },
       { type: 'view', view: 'string', string: '1.03' },
@@ -53,6 +67,7 @@ describe('messages between panel and editor', () => {
       { type: 'choose' },
       { type: 'reveal', place: { file: 'a', line: -1 }, focus: true },
       { type: 'reveal', place: { file: 'a', line: 1.5 }, focus: true },
+      { type: 'revealChange', after: { file: 'a', line: 'b' } },
       { type: 'hold', held: 'yes' },
       { type: 'view', view: 'elsewhere' },
       { type: 'run', command: 'x' },
@@ -61,6 +76,7 @@ describe('messages between panel and editor', () => {
     }
     expect(readToPanel({ type: 'show', head, view: 'sweep', sweep: { sweepId: 'a' } })).toBeUndefined();
     expect(readToPanel({ type: 'show', view: 'sweep' })).toBeUndefined();
+    expect(readToPanel({ type: 'difference', difference: { title: 'a' } })).toBeUndefined();
   });
 
   it('never throw, whatever arrives', () => {

@@ -1,8 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { createRequire } from 'node:module';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { NodeFiles } from '../../src/cli/nodeFiles.js';
@@ -11,7 +8,7 @@ import type { ToPanel } from '../../src/messages/previewMessages.js';
 import { campaignHead, campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { stringModel } from '../../src/presentation/stringModel.js';
 import { evaluation } from '../presentation/fixture.js';
-import { launch, openPanelPage, type PanelPage } from './panelPage.js';
+import { axeObjections, launch, openPanelPage, type PanelPage } from './panelPage.js';
 import { runFromString } from './runFromString.js';
 import { themes, type ThemeName } from './themes.js';
 
@@ -77,18 +74,12 @@ describe('the page of the curves panel', () => {
   });
 
   it.each(themeNames)('has nothing that axe-core objects to in the %s theme', async (theme) => {
-    const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
     await withPage({ width: 620, theme }, async ({ page, send }) => {
-      await page.evaluate(axe);
       for (const [name, message] of views) {
         await send(message);
         if (name === 'campaign') await page.locator('.overview summary').click();
         await page.waitForTimeout(300);
-        const results = await page.evaluate(() =>
-          (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
-        );
-        const objections = results.violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]);
-        expect(objections, name).toEqual([]);
+        expect(await axeObjections(page), name).toEqual([]);
       }
     });
   });

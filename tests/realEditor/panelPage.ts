@@ -1,5 +1,7 @@
 /** The panel's page as the extension builds it, in a plain browser with an editor stood in for: for tests of the page alone. */
 import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
 import { chromium, type Browser, type Page } from 'playwright-core';
 import { panelHtml } from '../../src/editor/preview/panelHtml.js';
 import type { PanelState, ToEditor, ToPanel } from '../../src/messages/previewMessages.js';
@@ -91,4 +93,14 @@ export async function openPanelPage(
   };
   await panel.setTheme(options.theme);
   return panel;
+}
+
+/** What axe-core objects to on the page as it is: rule and elements. */
+export async function axeObjections(page: Page): Promise<(readonly [string, readonly string[]])[]> {
+  const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+  await page.evaluate(axe);
+  const results = await page.evaluate(() =>
+    (window as unknown as { axe: { run(): Promise<AxeResults> } }).axe.run(),
+  );
+  return results.violations.map(({ id, nodes }) => [id, nodes.map(({ html }) => html)]);
 }

@@ -41,6 +41,24 @@ describe('waiting for rest', () => {
     expect(runs[1]!.signal.aborted).toBe(false);
   });
 
+  it('ends all when it is given up, and begins anew with the next change', async () => {
+    const { runs, task } = heldTask();
+    const rest = new Rest(() => 100, task);
+    rest.soon();
+    await vi.advanceTimersByTimeAsync(0);
+    const settled = rest.settled();
+    rest.giveUp();
+    await settled;
+    expect(runs[0]!.signal.aborted).toBe(true);
+    rest.soon();
+    rest.giveUp();
+    await vi.advanceTimersByTimeAsync(200);
+    expect(runs).toHaveLength(1);
+    rest.soon();
+    await vi.advanceTimersByTimeAsync(100);
+    expect(runs[1]!.signal.aborted).toBe(false);
+  });
+
   it('tells those who wait only when the newest run has ended', async () => {
     const { runs, task } = heldTask();
     const rest = new Rest(() => 100, task);

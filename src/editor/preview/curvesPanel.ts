@@ -12,7 +12,7 @@ import { campaignHead, campaignModel, previewModel, sweepAt } from '../../presen
 import { stringModel } from '../../presentation/stringModel.js';
 import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
-import { newNonce, panelHtml } from './panelHtml.js';
+import { preparePage } from './preparePage.js';
 import { revealPlace } from './revealPlace.js';
 import { savePicture } from './savePicture.js';
 import { findSweep, rememberSweep, stringShown, sweepAbove, type SweepMemory } from './shownSweep.js';
@@ -45,24 +45,13 @@ export class CurvesPanel implements vscode.Disposable {
     this.#memory = state;
     this.#held = state.held ?? false;
     this.#view = state.view ?? 'sweep';
-    const folders = ['dist', 'media'].map((folder) => vscode.Uri.joinPath(extension, folder));
-    panel.webview.options = { enableScripts: true, localResourceRoots: folders };
-    panel.iconPath = {
-      light: vscode.Uri.joinPath(extension, 'media/curves-light.svg'),
-      dark: vscode.Uri.joinPath(extension, 'media/curves-dark.svg'),
-    };
     this.#disposables.push(
       panel.webview.onDidReceiveMessage((message) => void this.#receive(readToEditor(message))),
       campaigns.onDidEvaluate(() => this.#update()),
       vscode.window.onDidChangeTextEditorSelection(({ textEditor }) => void this.follow(textEditor)),
       vscode.window.onDidChangeActiveTextEditor((editor) => void this.follow(editor)),
     );
-    panel.webview.html = panelHtml({
-      cspSource: panel.webview.cspSource,
-      script: String(panel.webview.asWebviewUri(vscode.Uri.joinPath(extension, 'dist/webview.js'))),
-      styles: String(panel.webview.asWebviewUri(vscode.Uri.joinPath(extension, 'media/preview.css'))),
-      nonce: newNonce(),
-    });
+    preparePage(panel, extension);
   }
 
   get held(): boolean {

@@ -15,9 +15,17 @@ export function rememberSweep({ address, time }: EvaluatedSweep): SweepMemory {
 
 /** The same sweep again; else one of the same address; else the first. */
 export function findSweep({ sweeps }: Evaluation, memory: SweepMemory): EvaluatedSweep | undefined {
+  return sameSweep(sweeps, memory) ?? sweeps[0];
+}
+
+/** Of some sweeps the same one again; else one of the same address. */
+export function sameSweep(
+  sweeps: readonly EvaluatedSweep[],
+  memory: SweepMemory,
+): EvaluatedSweep | undefined {
   const address = memory.address ?? memory.string;
   const ofAddress = sweeps.filter((sweep) => sweep.address === address);
-  return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0] ?? sweeps[0];
+  return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0];
 }
 
 /** The string of the view of one string: the one chosen, else that of the sweep. */

@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import type { Evaluation } from '../../evaluation/evaluation.js';
 import { sweepHints } from '../../presentation/sweepHints.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf } from '../convert.js';
@@ -15,18 +16,28 @@ export function verdictHints(campaigns: Campaigns): vscode.InlayHintsProvider & 
   return {
     onDidChangeInlayHints: changed.event,
     provideInlayHints(document, range) {
-      const isWanted = vscode.workspace
-        .getConfiguration('sweepbook', document.uri)
-        .get('inlayVerdicts', true);
-      const evaluation = isWanted ? campaigns.latestOf(document.uri) : undefined;
-      const hints = evaluation && sweepHints(evaluation, keyOf(document.uri), range);
-      return hints?.map(({ line, text }) => {
-        const shownLine = Math.min(line, document.lineCount - 1);
-        const hint = new vscode.InlayHint(document.lineAt(shownLine).range.end, text);
-        hint.paddingLeft = true;
-        return hint;
-      });
+      const evaluation = areHintsWanted(document) ? campaigns.latestOf(document.uri) : undefined;
+      return evaluation && hintsOf(evaluation, keyOf(document.uri), document, range);
     },
     dispose: () => vscode.Disposable.from(listening, changed).dispose(),
   };
+}
+
+export function areHintsWanted({ uri }: vscode.TextDocument): boolean {
+  return vscode.workspace.getConfiguration('sweepbook', uri).get('inlayVerdicts', true);
+}
+
+/** @param file what the document is called in the evaluation */
+export function hintsOf(
+  evaluation: Evaluation,
+  file: string,
+  document: vscode.TextDocument,
+  range: vscode.Range,
+): vscode.InlayHint[] {
+  return sweepHints(evaluation, file, range).map(({ line, text }) => {
+    const shownLine = Math.min(line, document.lineCount - 1);
+    const hint = new vscode.InlayHint(document.lineAt(shownLine).range.end, text);
+    hint.paddingLeft = true;
+    return hint;
+  });
 }

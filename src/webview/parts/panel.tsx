@@ -1,10 +1,12 @@
 import type { ViewName } from '../../messages/previewMessages.js';
+import type { DifferenceModel } from '../../presentation/differenceModel.js';
 import type { CampaignHead, CampaignModel, PreviewModel } from '../../presentation/previewTypes.js';
 import type { StringModel } from '../../presentation/stringTypes.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
 import { CampaignView } from './campaign.js';
 import { Curves } from './curves.js';
 import { DiagnosisPart } from './diagnosis.js';
+import { DifferenceView } from './difference.js';
 import { Heading } from './heading.js';
 import { Conditions, Details } from './details.js';
 import { ParameterTable } from './parameterTable.js';
@@ -19,13 +21,19 @@ export interface PanelView {
   readonly string?: StringModel;
   readonly campaign?: CampaignModel;
   readonly held: boolean;
+  /** In the panel that compares. */
+  readonly difference?: DifferenceModel;
+  /** What it shows is of an older text. */
+  readonly comparing?: boolean;
   readonly theme: ChartTheme;
   /** What to say while there is nothing to show. */
   readonly nothing?: string;
 }
 
 export function Panel(panel: PanelView) {
-  const { view, head, held, nothing } = panel;
+  const { view, head, held, nothing, difference, comparing = false, theme } = panel;
+  if (nothing === undefined && difference)
+    return <DifferenceView difference={difference} comparing={comparing} theme={theme} />;
   if (nothing !== undefined || !head) {
     return <p class="nothing">{nothing ?? 'Computing the campaign …'}</p>;
   }

@@ -1,3 +1,4 @@
+import { interpolated } from '../../presentation/betweenRows.js';
 import type { CurveRow, DifferenceRow } from '../../presentation/chartData.js';
 
 /** What every drawn curve reads at the voltage under the pointer, or at that of the slider for a keyboard. */
@@ -53,18 +54,3 @@ function readingOf(curves: readonly CurveRow[], series: CurveRow['series'], at: 
 }
 
 const signed = (value: number): string => `${value > 0 ? '+' : ''}${value.toFixed(2)}`;
-
-/** Between the two rows around a voltage; undefined beyond the ends. */
-function interpolated<Key extends string>(
-  rows: readonly ({ readonly voltage: number } & Readonly<Record<Key, number>>)[],
-  at: number,
-  key: Key,
-): number | undefined {
-  for (let k = 1; k < rows.length; k++) {
-    const [before, after] = [rows[k - 1]!, rows[k]!];
-    if (before.voltage > at || after.voltage < at) continue;
-    const span = after.voltage - before.voltage;
-    return before[key] + (span > 0 ? (at - before.voltage) / span : 0) * (after[key] - before[key]);
-  }
-  return undefined;
-}

@@ -1,12 +1,9 @@
-import { overlayDashes } from '../../presentation/overlaySpec.js';
-import { overlaySpec } from '../../presentation/chartSpecs.js';
 import type { ChartTheme } from '../../presentation/chartTheme.js';
-import type { EventItem, ModuleCell, OverlayData, StringModel } from '../../presentation/stringTypes.js';
+import type { EventItem, ModuleCell, StringModel } from '../../presentation/stringTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { PlaceLink, placeText, Verdict } from './basics.js';
-import { Chart } from './chart.js';
 import { Cautions } from './findings.js';
-import { useHidden } from './hidden.js';
+import { Overlay } from './overlay.js';
 
 /** One string: what its sweeps say together, module by module, and what to do next. */
 export function StringView({ string, theme }: { string: StringModel; theme: ChartTheme }) {
@@ -146,46 +143,5 @@ function EventTime({ event }: { event: EventItem }) {
     <button type="button" class="link" onClick={() => tellEditor({ type: 'choose', sweepId })}>
       {event.time}
     </button>
-  );
-}
-
-function Overlay({ title, data, theme }: { title: string; data: OverlayData; theme: ChartTheme }) {
-  const [hidden, toggle] = useHidden();
-  if (data.series.length === 0) return null;
-  const rows = data.rows.filter(({ series }) => !hidden.has(series));
-  return (
-    <section class="overlay" aria-label={title}>
-      <h2>{title}</h2>
-      <ul class="key">
-        {data.series.map(({ name, role, pmax }) => (
-          <li key={name} class={`role-${role}`}>
-            <button
-              type="button"
-              class="toggle"
-              aria-pressed={!hidden.has(name)}
-              onClick={() => toggle(name)}
-            >
-              <svg width="34" height="12" viewBox="0 0 34 12" aria-hidden="true">
-                <line
-                  x1="0"
-                  y1="6"
-                  x2="34"
-                  y2="6"
-                  stroke-width="1.75"
-                  stroke-dasharray={overlayDashes[role].join(' ')}
-                />
-              </svg>
-              {name} <span class="number">{pmax}</span>
-            </button>
-          </li>
-        ))}
-      </ul>
-      <Chart
-        spec={overlaySpec(theme, { width: 'container', height: 230 })}
-        data={{ overlay: rows }}
-        description={data.description}
-        name={title}
-      />
-    </section>
   );
 }

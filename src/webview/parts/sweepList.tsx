@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { SweepListItem } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
+import { byNumbers, inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
 import { tableText } from '../tableText.js';
 
 type Column = 'sweep' | 'verdict' | 'deviation' | 'irradiance' | 'cell';
@@ -21,16 +22,14 @@ const mostRows = 400;
 export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
   const [words, setWords] = useState('');
   const [verdict, setVerdict] = useState('');
-  const [order, setOrder] = useState<{ readonly by: Column; readonly falling: boolean }>();
+  const [order, setOrder] = useState<Order<Column>>();
   const verdicts = [...new Set(sweeps.map((item) => item.verdict.word))];
   const found = sweeps.filter(
     (item) =>
       (verdict === '' || item.verdict.word === verdict) &&
       `${item.address} ${item.time} ${item.device}`.toLowerCase().includes(words.trim().toLowerCase()),
   );
-  const sorted = order
-    ? [...found].sort((a, b) => compare(a, b, order.by) * (order.falling ? -1 : 1))
-    : found;
+  const sorted = inOrderOf(found, order, compare);
   return (
     <section aria-labelledby="list">
       <h2 id="list">Sweeps</h2>
@@ -62,31 +61,7 @@ export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
         </button>
       </p>
       <table class="sweeps" role="table" aria-labelledby="list">
-        <thead role="rowgroup">
-          <tr role="row">
-            {columns.map(([column, word]) => {
-              const by = order?.by === column;
-              const falling = by && order.falling;
-              return (
-                <th
-                  key={column}
-                  role="columnheader"
-                  scope="col"
-                  aria-sort={by ? (falling ? 'descending' : 'ascending') : 'none'}
-                >
-                  <button
-                    type="button"
-                    class="sort"
-                    onClick={() => setOrder({ by: column, falling: by && !falling })}
-                  >
-                    {word}
-                    <span aria-hidden="true">{by ? (falling ? ' ↓' : ' ↑') : ''}</span>
-                  </button>
-                </th>
-              );
-            })}
-          </tr>
-        </thead>
+        <SortHeads columns={columns} order={order} setOrder={setOrder} />
         <tbody role="rowgroup">
           {/* By position: ids move with every line that is written above. */}
           {sorted.slice(0, mostRows).map((item, index) => (
@@ -130,13 +105,10 @@ function SweepRow({ item }: { item: SweepListItem }) {
   );
 }
 
-/** Addresses by their numbers: `1.10` after `1.9`. */
-const inOrder = new Intl.Collator('en', { numeric: true });
-
 function compare(a: SweepListItem, b: SweepListItem, by: Column): number {
   switch (by) {
     case 'sweep':
-      return inOrder.compare(a.address, b.address) || a.time.localeCompare(b.time);
+      return byNumbers(a.address, b.address) || a.time.localeCompare(b.time);
     case 'verdict':
       return a.verdict.word.localeCompare(b.verdict.word);
     case 'deviation':
@@ -146,12 +118,6 @@ function compare(a: SweepListItem, b: SweepListItem, by: Column): number {
     case 'cell':
       return numberOf(a.cellTemperature) - numberOf(b.cellTemperature);
   }
-}
-
-/** Of a text that begins with it; what has none comes last. */
-function numberOf(text: string): number {
-  const value = Number.parseFloat(text.replace('(', ''));
-  return Number.isNaN(value) ? Infinity : value;
 }
 
 function listText(sweeps: readonly SweepListItem[]): string {

@@ -1,0 +1,37 @@
+import * as vscode from 'vscode';
+import type { ChangedPlace } from '../../presentation/sourcePlace.js';
+import { keyOf } from '../convert.js';
+
+/** Files on both sides of a text diff; undefined where the file is not there. */
+export interface BothSides {
+  readonly before?: vscode.Uri | undefined;
+  readonly after?: vscode.Uri | undefined;
+}
+
+/** Shows the lines of a change in the text diff, in the column of the texts; in the one file where the other has none. */
+export async function revealChange(
+  { before, after }: ChangedPlace,
+  files: BothSides,
+  title: string,
+): Promise<void> {
+  const viewColumn =
+    vscode.window.visibleTextEditors.find((editor) => editor.viewColumn !== undefined)?.viewColumn ??
+    vscode.ViewColumn.One;
+  const line = (after ?? before)?.line ?? 0;
+  const options: vscode.TextDocumentShowOptions = { viewColumn, selection: lineRange(line) };
+  const only = files.after ?? files.before;
+  if (files.before && files.after)
+    await vscode.commands.executeCommand('vscode.diff', files.before, files.after, title, options);
+  else if (only) await vscode.window.showTextDocument(only, options);
+  if (!after && before && files.before) revealOn(files.before, before.line);
+}
+
+/** What is gone has no line of its own in the working file. */
+function revealOn(uri: vscode.Uri, line: number): void {
+  const editor = vscode.window.visibleTextEditors.find(({ document }) => keyOf(document.uri) === keyOf(uri));
+  editor?.revealRange(lineRange(line), vscode.TextEditorRevealType.InCenter);
+}
+
+function lineRange(line: number): vscode.Range {
+  return new vscode.Range(line, 0, line, 0);
+}
