@@ -2,7 +2,7 @@
  * Results compared with a revision in VS Code itself, in a repository made with the real git: the demo, which is invented, with a
  * coefficient, the irradiance of one sweep and the table of another changed since.
  */
-import { writeFileSync } from 'node:fs';
+import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Repository } from '../cli/repository.js';
@@ -100,6 +100,8 @@ describe('a campaign compared with a revision', () => {
       page.locator(`.monaco-diff-editor .editor.${name} .view-lines`, { hasText: /pass,\sPmax/ });
     for (const name of ['original', 'modified'] as const)
       await expect.poll(() => side(name).count(), wait).toBe(1);
+    await page.locator('.editor.original .view-lines').getByText('826', { exact: true }).hover();
+    await expect.poll(() => bench.hover.first().textContent(), wait).toContain('826 W/m2 (irradiance)');
     await shot('text-diff');
     await page.keyboard.press('Control+Shift+M');
     await page.locator('.markers-panel', { hasText: 'No problems' }).waitFor();
@@ -158,5 +160,20 @@ describe('a campaign compared with a revision', () => {
       .poll(() => page.locator('.view-lines', { hasText: /pass,\sPmax/ }).count(), wait)
       .toBeGreaterThan(0);
     await shot('conflict');
+  });
+
+  it('says so where the Git extension of the editor is switched off', async () => {
+    mkdirSync(path.join(session.folder, '.vscode'));
+    writeFileSync(path.join(session.folder, '.vscode/settings.json'), '{ "git.enabled": false }');
+    const said = bench.page.locator('.notification-list-item', { hasText: 'Git extension is not at hand' });
+    await expect
+      .poll(async () => {
+        await bench.run('Sweepbook: Compare Results with a Revision');
+        await said.or(offered('HEAD')).first().waitFor();
+        const isSaid = (await said.count()) > 0;
+        if (!isSaid) await bench.page.keyboard.press('Escape');
+        return isSaid;
+      }, wait)
+      .toBe(true);
   });
 });
