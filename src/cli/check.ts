@@ -34,9 +34,10 @@ export async function check(files: readonly string[], options: CheckOptions, io:
       missing.length > 0,
     ),
   ];
+  // Compared before it is written: both may name one file.
+  if (options.against !== undefined) statuses.push(await againstResults(options.against, evaluated, io));
   if (options.writeResults !== undefined)
     statuses.push(await writeResults(options.writeResults, evaluated, io));
-  if (options.against !== undefined) statuses.push(await againstResults(options.against, evaluated, io));
   return worst(statuses);
 }
 

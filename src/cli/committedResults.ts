@@ -24,6 +24,15 @@ export async function writeResults(
     complain(io, `${name}: is a file of the campaign itself; name another for the results`);
     return exitStatus.usage;
   }
+  // The option takes the next word, which may have been meant as a campaign to check.
+  const former = await readPlainFile(target, resultsFileLimit);
+  const isOther = former.ok
+    ? former.bytes.length > 0 && compareResults(new TextDecoder().decode(former.bytes), []).unreadable
+    : former.reason !== 'missing';
+  if (isOther) {
+    complain(io, `${name}: is there already and is no results file; nothing was written`);
+    return exitStatus.usage;
+  }
   try {
     await writeWhole(target, resultsText(namedFrom(target, evaluated)));
   } catch (error) {

@@ -19,7 +19,9 @@ export interface NamedFile {
   readonly text: string;
 }
 
-const fileName = /[\w./\\-]*[\w-]\.(?:jpe?g|png|gif|webp|heic|tiff?|pdf|mp4|mov|csv|xlsx?|docx?|zip)\b/gi;
+/** Letters of every language. A name begins where nothing of one stands before it: each place of a long text is tried once. */
+const fileName =
+  /(?<![\p{L}\p{M}\p{N}_./\\-])[\p{L}\p{M}\p{N}_./\\-]*[\p{L}\p{M}\p{N}_-]\.(?:jpe?g|png|gif|webp|heic|tiff?|pdf|mp4|mov|csv|xlsx?|docx?|zip)(?![\p{L}\p{M}\p{N}_])/giu;
 
 /** In reading order; a file that two texts name is there twice. */
 export const namedFiles = ({ entries }: Campaign): NamedFile[] =>

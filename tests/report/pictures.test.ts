@@ -2,6 +2,7 @@
 import { describe, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
+import { namedFiles } from '../../src/report/namedFiles.js';
 import { renderReport } from '../../src/report/renderReport.js';
 import type { ReportFormat } from '../../src/report/reportOptions.js';
 import { MemoryFiles } from '../evaluation/memoryFiles.js';
@@ -107,5 +108,28 @@ describe('photographs that notes name', () => {
     const evaluation = await new Workbook(files).evaluate('/w/fen.sweepbook');
     expect(await rendered({ files, evaluation }, 'text')).not.toContain('Photographs');
     expect(files.reads.filter((file) => !file.endsWith('.sweepbook'))).toEqual([]);
+  });
+});
+
+describe('names of files in a text', () => {
+  const named = async (note: string): Promise<string[]> => {
+    const files = new MemoryFiles({ 'fen.sweepbook': `campaign fen\n\nnote "${note}"\n` });
+    const { campaign: decoded } = await new Workbook(files).evaluate('/w/fen.sweepbook');
+    return namedFiles(decoded).map(({ name }) => name);
+  };
+
+  it('have letters of any language', async () => {
+    expect(await named('siehe fotos/Übersicht.jpg, Gehäuse.png; план.pdf')).toEqual([
+      'fotos/Übersicht.jpg',
+      'Gehäuse.png',
+      'план.pdf',
+    ]);
+  });
+
+  it('are looked for in one pass, however long a word is', async () => {
+    const start = performance.now();
+    expect(await named('a'.repeat(200_000))).toEqual([]);
+    // From each of its letters anew it would be twenty seconds.
+    expect(performance.now() - start).toBeLessThan(5000);
   });
 });

@@ -144,4 +144,26 @@ describe('check', () => {
     expect(status).toBe(3);
     expect(error).toContain('is a file of the campaign itself');
   });
+
+  it('--write-results does not write over what is no results file, as where its name was forgotten', async () => {
+    const place = folder();
+    const other = `${place}/other.sweepbook`;
+    const { writeFileSync } = await import('node:fs');
+    writeFileSync(other, 'campaign other\n');
+    const { status, error } = await shell(place, ['check', '--write-results', 'other.sweepbook', 'fen']);
+    expect(status).toBe(3);
+    expect(error).toContain('other.sweepbook: is there already and is no results file');
+    expect(readFileSync(other, 'utf8')).toBe('campaign other\n');
+  });
+
+  it('--against with --write-results of the same file compares before it writes', async () => {
+    const place = folder();
+    await shell(place, ['check', 'fen', '--write-results', 'results']);
+    const former = readFileSync(`${place}/results`, 'utf8');
+    const { writeFileSync } = await import('node:fs');
+    writeFileSync(`${place}/results`, former.replace(/Pmax \d/, 'Pmax 1'));
+    const both = ['check', 'fen', '--against', 'results', '--write-results', 'results'];
+    expect((await shell(place, both)).status).toBe(1);
+    expect(readFileSync(`${place}/results`, 'utf8')).toBe(former);
+  });
 });
