@@ -68,6 +68,14 @@ describe('in the browser alone', () => {
     await bench.page.keyboard.press('Escape');
   });
 
+  it('says that there is no git here to compare with', async () => {
+    await bench.run('Sweepbook: Compare Results with a Revision');
+    await bench.page
+      .locator('.notification-list-item', { hasText: 'Git extension is not at hand' })
+      .waitFor();
+    await bench.run('Notifications: Clear All Notifications');
+  });
+
   it('draws the curves in the panel', async () => {
     await bench.page.getByRole('button', { name: /Open Curves Beside/ }).click();
     await bench.panel.locator('.curves svg.marks').nth(1).waitFor({ timeout: 60_000 });
