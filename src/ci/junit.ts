@@ -34,7 +34,7 @@ function addCampaign(suite: Suite, { evaluation, display }: CheckedCampaign): vo
       printable(`${display(of)}:${range.start.line + 1}: ${message}`),
     );
     const count = `${errors.length} error${errors.length === 1 ? '' : 's'} in the files`;
-    files.error(count, 'error', lines.join('\n'));
+    files.error(count, 'error', inSection(lines.join('\n')));
   }
   const closed = new Map(
     evaluation.cases.filter(({ state }) => isSettledState(state)).map(({ string, state }) => [string, state]),
@@ -58,16 +58,21 @@ function addSweep(test: Test, { analysis }: EvaluatedSweep, place: string, close
   const text = printable(`${why} (${place})`);
   const failed = verdict === 'fail' || verdict === 'conditional fail';
   if (failed && closed !== undefined)
-    test.skipped().standardOutput(`${verdict}; its case is ${closed}. ${text}`);
+    test.skipped().standardOutput(inSection(`${verdict}; its case is ${closed}. ${text}`));
   else if (failed) test.failure(text, verdict);
   else if (verdict === 'not judged' || verdict === 'void')
-    test.skipped().standardOutput(`${verdict}. ${text}`);
-  else if (verdict === 'conditional pass') test.standardOutput(`${verdict}. ${text}`);
+    test.skipped().standardOutput(inSection(`${verdict}. ${text}`));
+  else if (verdict === 'conditional pass') test.standardOutput(inSection(`${verdict}. ${text}`));
 }
+
+/** In a CDATA section, whose end the library takes out of a text only where it stands first. */
+const inSection = (text: string): string => text.replaceAll(']]>', ']] >');
 
 function addElectrical(test: Test, { verdict, reasons, replaced }: ElectricalItem): void {
   const text = printable(reasons.join(' '));
-  if (verdict.verdict === 'fail' && replaced) test.skipped().standardOutput(`fail; repeated later. ${text}`);
+  if (verdict.verdict === 'fail' && replaced)
+    test.skipped().standardOutput(inSection(`fail; repeated later. ${text}`));
   else if (verdict.verdict === 'fail') test.failure(text, verdict.verdict);
-  else if (verdict.verdict !== 'pass') test.skipped().standardOutput(`${verdict.verdict}. ${text}`);
+  else if (verdict.verdict !== 'pass')
+    test.skipped().standardOutput(inSection(`${verdict.verdict}. ${text}`));
 }

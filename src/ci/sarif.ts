@@ -52,8 +52,13 @@ export function sarif(campaigns: readonly CheckedCampaign[], version: string): s
 /** `unit/wrong-dimension` -> `unit: wrong dimension`. */
 const ruleText = (id: string): string => id.replace('/', ': ').replaceAll('-', ' ');
 
-/** A path as a relative URI (RFC 3986): its slashes stay. */
-const uriOf = (path: string): string => path.split('/').map(encodeURIComponent).join('/');
+/** A path as a relative URI (RFC 3986): its slashes stay. Half of a pair of code units has no place in one. */
+const uriOf = (path: string): string =>
+  path
+    .replace(/\p{Cs}/gu, '\ufffd')
+    .split('/')
+    .map(encodeURIComponent)
+    .join('/');
 
 const regionOf = ({ start, end }: Range) => ({
   startLine: start.line + 1,

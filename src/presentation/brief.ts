@@ -1,6 +1,6 @@
 /** A short paper of headings, lists and tables, written to a terminal or as Markdown for a pull request. */
 import { escapeHtml } from './htmlText.js';
-import { escapeMarkdown } from './markdownText.js';
+import { escapeMarkdown, strongMarkdown } from './markdownText.js';
 import type { ChangedPlace } from './sourcePlace.js';
 import { alignedRows, printable, type Column } from './terminalText.js';
 import type { Painter } from './textTable.js';
@@ -63,7 +63,7 @@ export function briefMarkdown({ title, summary, sections }: Brief): string {
     parts.push(
       isDetail
         ? `<details><summary>${escapeHtml(heading)}</summary>\n\n${body}\n\n</details>`
-        : `**${escapeMarkdown(heading)}**\n\n${body}`,
+        : `${strongMarkdown(heading)}\n\n${body}`,
     );
   }
   return `${parts.filter((part) => part !== '').join('\n\n')}\n`;

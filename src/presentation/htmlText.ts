@@ -14,9 +14,11 @@ const entities: Readonly<Record<string, string>> = {
   "'": '&#39;',
 };
 
-/** For text and for attributes in quotes. Control characters, which HTML forbids, become a visible mark. */
+/** For text and for attributes in quotes. What HTML forbids or turns the order of letters becomes a visible mark. */
 export function escapeHtml(text: string): string {
-  return text.replace(/[&<>"']/g, (character) => entities[character]!).replace(/[^\P{Cc}\t\n\r]/gu, '\ufffd');
+  return text
+    .replace(/[&<>"']/g, (character) => entities[character]!)
+    .replace(/[^\P{Cc}\t\n\r]|[\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
 }
 
 /** HTML of our own making, such as a drawn chart. */

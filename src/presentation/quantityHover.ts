@@ -1,7 +1,7 @@
 import { standardUncertainty, type Quantity } from '../campaign/quantity.js';
 import { dimensionNames, otherUnits } from '../campaign/units.js';
 import { formatPercent, significant } from './formatNumber.js';
-import { escapeMarkdown } from './markdownText.js';
+import { escapeMarkdown, strongMarkdown } from './markdownText.js';
 import { quantityText } from './sweepTexts.js';
 
 /** Canonical unit of a standard uncertainty, which of a temperature is a difference. */
@@ -10,7 +10,7 @@ const unitOfUncertainty: Partial<Record<Quantity['dimension'], string>> = { temp
 /** A quantity as written, in the other units of its dimension, and its standard uncertainty. */
 export function quantityMarkdown(quantity: Quantity): string {
   const kind = dimensionNames[quantity.dimension].replace(/^an? /, '');
-  const lines = [`**${escapeMarkdown(quantityText(quantity))}** (${kind})`];
+  const lines = [`${strongMarkdown(quantityText(quantity))} (${kind})`];
   const others = otherUnits(quantity).map(
     ({ value, unit }) =>
       `= ${significant(value, 6)

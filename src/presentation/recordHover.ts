@@ -23,10 +23,18 @@ export function recordMarkdown(evaluation: Evaluation, { record }: Placed, name:
   const facts = factsOf(evaluation, record, name)
     .filter((fact): fact is readonly [string, string] => fact[1] !== undefined && fact[1] !== '')
     .map(([label, value]) => `- ${label} ${escapeMarkdown(value)}`);
-  const shown = 'names' in record ? name.split('/')[0]! : 'name' in record ? record.name.text : name;
+  const shown =
+    'names' in record ? shownOfRun(record.names, name) : 'name' in record ? record.name.text : name;
   return [`**${record.kind} ${escapeMarkdown(shown)}**${title}`, facts.join('\n')]
     .filter(Boolean)
     .join('\n\n');
+}
+
+/** The string that was pointed at, else the run. */
+function shownOfRun(names: readonly string[], pointed: string): string {
+  const string = pointed.split('/')[0]!;
+  if (names.includes(string)) return string;
+  return names.length > 1 ? `${names[0]!} .. ${names.at(-1)!}` : (names[0] ?? '');
 }
 
 function factsOf(evaluation: Evaluation, record: CampaignEntry, name: string): readonly Fact[] {

@@ -5,7 +5,7 @@ import { cautionLine } from './cautions.js';
 import { conditionCells } from './conditionRows.js';
 import { diagnosisHeadline, shareText } from './diagnosisTexts.js';
 import { formatDeviation, formatToUncertainty, formatValue, missing } from './formatNumber.js';
-import { escapeMarkdown } from './markdownText.js';
+import { escapeMarkdown, strongMarkdown } from './markdownText.js';
 import { budgetRows } from './parameterRows.js';
 import { deviceText, parameterSymbols, parameterUnits, timeText } from './sweepTexts.js';
 import { verdictMark, verdictOrder } from './verdictWords.js';
@@ -86,7 +86,7 @@ function reasons({ analysis }: EvaluatedSweep): string {
   const sorted = [...analysis.reasons].sort((a, b) => Number(b.decisive) - Number(a.decisive));
   return sorted
     .slice(0, 4)
-    .map(({ text, decisive }) => `- ${decisive ? `**${escapeMarkdown(text)}**` : escapeMarkdown(text)}`)
+    .map(({ text, decisive }) => `- ${decisive ? strongMarkdown(text) : escapeMarkdown(text)}`)
     .join('\n');
 }
 

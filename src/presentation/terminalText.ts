@@ -11,9 +11,12 @@ export function displayWidth(text: string): number {
   return width;
 }
 
-/** Control characters (also those that start a terminal's commands) and directional overrides become a visible mark. */
+/**
+ * Control characters (also those that start a terminal's commands), directional overrides and what is no character (half of a pair,
+ * U+FFFE, U+FFFF: no XML holds them) become a visible mark.
+ */
 export function printable(text: string): string {
-  return text.replace(/[\p{Cc}\u202a-\u202e\u2066-\u2069]/gu, '\ufffd');
+  return text.replace(/[\p{Cc}\p{Cs}\u202a-\u202e\u2066-\u2069\ufffe\uffff]/gu, '\ufffd');
 }
 
 export interface Column {

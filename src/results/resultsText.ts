@@ -14,6 +14,7 @@ import {
   parameterUnits,
   timeText,
 } from '../presentation/sweepTexts.js';
+import { printable } from '../presentation/terminalText.js';
 import { rulesVersion } from './rulesVersion.js';
 
 /** A campaign under the name that it has in the file. */
@@ -117,4 +118,4 @@ const percent = (fraction: number): string => {
 };
 
 /** Names may hold whatever their author put between quotation marks; a field holds no tab and no line end. */
-const field = (text: string): string => text.replace(/[\p{Cc}\u2028\u2029]/gu, '\ufffd');
+const field = (text: string): string => printable(text).replace(/[\u2028\u2029]/g, '\ufffd');

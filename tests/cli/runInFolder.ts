@@ -8,8 +8,14 @@ import type { SingleDiode } from '../../src/physics/singleDiode.js';
 import { csvOf, curveAt, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
 
 export function folderOf(files: Readonly<Record<string, string>> = {}): string {
-  const folder = mkdtempSync(path.join(tmpdir(), 'sweepbook-'));
+  const folder = keptFolderOf(files);
   onTestFinished(() => rmSync(folder, { recursive: true, force: true }));
+  return folder;
+}
+
+/** One that whoever asks for it removes. */
+export function keptFolderOf(files: Readonly<Record<string, string>>): string {
+  const folder = mkdtempSync(path.join(tmpdir(), 'sweepbook-'));
   for (const [name, text] of Object.entries(files)) {
     const file = path.join(folder, name);
     mkdirSync(path.dirname(file), { recursive: true });

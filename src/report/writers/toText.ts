@@ -8,7 +8,11 @@ const widestCell = 44;
 
 export function toText(report: ReportDocument): string {
   const parts = [report.kind, ...report.blocks.map(blockText), wrapped(report.colophon).join('\n')];
-  return `${parts.filter((part) => part !== '').join('\n\n')}\n`;
+  const lines = parts
+    .filter((part) => part !== '')
+    .join('\n\n')
+    .split('\n');
+  return `${lines.map(printable).join('\n')}\n`;
 }
 
 function blockText(block: Block): string {
