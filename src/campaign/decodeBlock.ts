@@ -80,7 +80,7 @@ class BlockDecoder {
       const word = stray.tokens[0]!.text;
       const range = rangeOnLine(stray.number, 0, stray.text.length);
       const isHeader = findBlockKeyword(word) !== undefined;
-      this.doubtfulNames.push(...wordsOf(stray));
+      this.#doubt(stray);
       const message = isHeader
         ? `\`${word}\` starts a block: it stands at the start of the line.`
         : 'This line is indented but belongs to no block. A block starts with a line that is not indented, such as `sweep 1.03 at 2026-05-14 11:42`.';
@@ -99,7 +99,7 @@ class BlockDecoder {
     const fields = readHeader(reader, keyword);
     this.#readProperties(keyword);
     if (!fields) {
-      this.doubtfulNames.push(...wordsOf(header));
+      this.#doubt(header);
       return {};
     }
     if (keyword.name === 'include') return { include: fields.text };
@@ -116,6 +116,11 @@ class BlockDecoder {
     return { entry: refused.length > 0 ? build() : entry };
   }
 
+  /** One by one: a line may have more words than a call may have arguments. */
+  #doubt(line: Line): void {
+    for (const word of wordsOf(line)) this.doubtfulNames.push(word);
+  }
+
   /** Nothing is computed from a coefficient that cannot be. Answers the properties that lost their value. */
   #checkNameplate(module: ModuleRecord): string[] {
     const found = checkNameplate(module);
@@ -130,7 +135,7 @@ class BlockDecoder {
   #unknownBlock(header: Line): Partial<DecodedBlock> {
     const { text, start, end } = header.tokens[0]!;
     const range = rangeOnLine(0, start, end);
-    this.doubtfulNames.push(...wordsOf(header));
+    this.#doubt(header);
     if (header.problem) return {};
     const owners = blocksWithProperty(text);
     if (owners.length > 0) {
@@ -165,7 +170,7 @@ class BlockDecoder {
     if (kind !== 'word' || !findBlockKeyword(text) || findProperty(keyword.name, text)) return false;
     const message = `\`${text}\` starts a block: it stands at the start of the line.`;
     const range = rangeOnLine(line.number, start, end);
-    this.doubtfulNames.push(...wordsOf(line));
+    this.#doubt(line);
     if (!line.problem)
       this.problems.push(problem('syntax/indented-block', 'error', range, message, [removeIndent(line)]));
     return true;

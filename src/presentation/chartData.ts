@@ -136,10 +136,12 @@ function differenceRows({ target, analysis }: EvaluatedSweep): DifferenceRow[] {
   }));
 }
 
+const largest = (values: Float64Array): number => values.reduce((most, value) => Math.max(most, value));
+
 function findingRows({ diagnosis, analysis }: EvaluatedSweep): FindingRow[] {
   const curve = analysis.measured?.curve;
   if (!curve) return [];
-  const [width, height] = [Math.max(...curve.voltage), Math.max(...curve.current)];
+  const [width, height] = [largest(curve.voltage), largest(curve.current)];
   const rows: FindingRow[] = [];
   for (const [index, { at }] of (diagnosis?.findings ?? []).entries()) {
     if (!at) continue;

@@ -65,7 +65,7 @@ function readNames(block: Block): NameOccurrence[] {
   const found = namesOfHeader(header, keyword);
   for (const line of block.lines.slice(1)) {
     if (startsOtherBlock(keyword, line)) break;
-    found.push(...namesOfProperty(line, keyword));
+    for (const name of namesOfProperty(line, keyword)) found.push(name);
   }
   return found;
 }

@@ -27,7 +27,9 @@ export interface Column {
 /** Cells padded to the widest of their column; two spaces between columns, none at the end of a line. */
 export function alignedRows(columns: readonly Column[], rows: readonly (readonly string[])[]): string[][] {
   const all = [columns.map((column) => column.title), ...rows.map((row) => row.map(printable))];
-  const widths = columns.map((_, index) => Math.max(...all.map((row) => displayWidth(row[index] ?? ''))));
+  const widths = columns.map((_, index) =>
+    all.reduce((widest, row) => Math.max(widest, displayWidth(row[index] ?? '')), 0),
+  );
   return all.map((row) =>
     columns.map((column, index) => {
       const cell = row[index] ?? '';

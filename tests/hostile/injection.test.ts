@@ -198,7 +198,11 @@ describe.each(Object.entries(payloads))('%s', (name, text) => {
       const rows = (of: Opened): string[][] => {
         const source = exportSource(of.evaluation, of.display, '0.0.0');
         const { bytes } = write(source, toCsv);
-        return papaparse.parse(new TextDecoder().decode(bytes), { delimiter: ',', newline: '\n' }).data;
+        return papaparse.parse(new TextDecoder().decode(bytes), {
+          delimiter: ',',
+          newline: '\n',
+          fastMode: false,
+        }).data;
       };
       const [before, now] = [rows(plain), rows(given)];
       if (!given.hasMore) expect(now.map(({ length }) => length)).toEqual(before.map(({ length }) => length));
