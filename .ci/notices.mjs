@@ -1,6 +1,7 @@
 // @ts-check
 /** What the licences of the bundled packages ask for: their names, versions, and texts, beside the programs. */
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
 import { join } from 'node:path';
 
 /**
@@ -18,10 +19,13 @@ const allowed = new Set([
   '(MIT AND Zlib)',
 ]);
 
-/** Read: fonts that may be embedded and bundled with their notice; a package that states its licence in its file alone. */
+/** The texts that SPDX publishes. */
+const spdxTexts = createRequire(import.meta.url)('spdx-license-list/full');
+
+/** Read, in this version: fonts that may be embedded and bundled with their notice; a package that states its licence in its file alone. */
 const read = new Map([
-  ['dejavu-fonts-ttf', 'Bitstream Vera and public domain'],
-  ['png-js', 'MIT'],
+  ['dejavu-fonts-ttf 2.37.3', 'Bitstream Vera and public domain'],
+  ['png-js 2.0.0', 'MIT'],
 ]);
 
 /**
@@ -34,7 +38,7 @@ export function notices(metafiles) {
     metafiles.flatMap(({ inputs }) => Object.keys(inputs).flatMap((file) => folderOf(file) ?? [])),
   );
   const packages = [...folders].map(packageIn).sort((a, b) => (a.title < b.title ? -1 : 1));
-  const unread = packages.filter(({ licence, name }) => !allowed.has(licence) && !read.has(name));
+  const unread = packages.filter(({ licence, title }) => !allowed.has(licence) && !read.has(title));
   if (unread.length > 0)
     throw new Error(
       `Licences to be read: ${unread.map(({ title, licence }) => `${title}: ${licence}`).join('; ')}`,
@@ -56,13 +60,21 @@ function folderOf(file) {
 /** @param {string} folder */
 function packageIn(folder) {
   const { name, version, license, author } = JSON.parse(readFileSync(join(folder, 'package.json'), 'utf8'));
-  const licence = read.get(name) ?? (typeof license === 'string' ? license : String(license?.type));
+  const title = `${name} ${version}`;
+  const licence = read.get(title) ?? (typeof license === 'string' ? license : String(license?.type));
   const files = readdirSync(folder).filter((file) => /^(licen[cs]e|copying|notice)/i.test(file));
   const texts = files
     .map((file) => join(folder, file))
     .filter((file) => existsSync(file))
     .map((file) => readFileSync(file, 'utf8').trim());
   const by = typeof author === 'string' ? author : author?.name;
-  const text = texts.length > 0 ? texts.join('\n\n') : `Copyright ${by ?? `the authors of ${name}`}`;
-  return { name, title: `${name} ${version}`, licence, text };
+  // Without a file of its own: the published text, for whom the package names.
+  const published = spdxTexts[licence]?.licenseText;
+  if (texts.length === 0 && published === undefined)
+    throw new Error(`${title}: no text of the licence ${licence} is at hand`);
+  const text =
+    texts.length > 0
+      ? texts.join('\n\n')
+      : `Copyright holders: ${by ?? `the authors of ${name}`}\n\n${published}`;
+  return { title, licence, text };
 }

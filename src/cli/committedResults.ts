@@ -24,17 +24,28 @@ export async function writeResults(
     complain(io, `${name}: is a file of the campaign itself; name another for the results`);
     return exitStatus.usage;
   }
+  const named = namedFrom(target, evaluated);
   // The option takes the next word, which may have been meant as a campaign to check.
   const former = await readPlainFile(target, resultsFileLimit);
-  const isOther = former.ok
-    ? former.bytes.length > 0 && compareResults(new TextDecoder().decode(former.bytes), []).unreadable
-    : former.reason !== 'missing';
-  if (isOther) {
+  const known =
+    former.ok && former.bytes.length > 0
+      ? compareResults(new TextDecoder().decode(former.bytes), named)
+      : undefined;
+  if (known?.unreadable !== undefined || (!former.ok && former.reason !== 'missing')) {
     complain(io, `${name}: is there already and is no results file; nothing was written`);
     return exitStatus.usage;
   }
+  const kept = (known?.notComputed ?? []).filter((section) => existsSync(fileOf(target, section.name)));
+  if (kept.length > 0 && known?.otherRules !== undefined) {
+    const names = kept.map((section) => section.name).join(', ');
+    complain(
+      io,
+      `${name}: has results of ${names} by rules ${known.otherRules}; check them too. Nothing was written`,
+    );
+    return exitStatus.usage;
+  }
   try {
-    await writeWhole(target, resultsText(namedFrom(target, evaluated)));
+    await writeWhole(target, resultsText(named, kept));
   } catch (error) {
     complain(io, `${name}: the results could not be written (${(error as Error).message})`);
     return exitStatus.notComputable;
@@ -67,8 +78,8 @@ export async function againstResults(
     complain(io, `${name}: written by rules ${otherRules}, computed by rules ${rulesVersion}`);
   for (const { campaign, line, text: difference } of differences)
     complain(io, `${name}:${line}: ${campaign}: ${difference}`);
-  const gone = notComputed.filter((each) => !existsSync(path.resolve(path.dirname(file), each)));
-  for (const each of gone) complain(io, `${name}: has results of ${each}, which is there no more`);
+  const gone = notComputed.filter((section) => !existsSync(fileOf(file, section.name)));
+  for (const section of gone) complain(io, `${name}: has results of ${section.name}, which is there no more`);
   const left = notComputed.length - gone.length;
   if (left > 0)
     complain(io, `${name}: ${left} more ${left === 1 ? 'campaign was' : 'campaigns were'} not checked`);
@@ -78,6 +89,9 @@ export async function againstResults(
   }
   return exitStatus.pass;
 }
+
+/** The campaign that a results file knows by a name. */
+const fileOf = (results: string, name: string): string => path.resolve(path.dirname(results), name);
 
 /** Named from the folder of the results, so that it does not matter where the program is called. */
 function namedFrom(results: string, evaluated: readonly EvaluatedFile[]): NamedCampaign[] {

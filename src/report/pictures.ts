@@ -27,6 +27,9 @@ const mostBytes = 12 * 1024 * 1024;
 /** Of all pictures: a report has to go through the post. */
 const mostBytesTogether = 96 * 1024 * 1024;
 
+/** Of a PNG, which has to be unpacked for a PDF: 12 MB may hold thousands of millions. */
+const mostPixels = 40e6;
+
 const isPictureName = (name: string): boolean => /\.(?:jpe?g|png)$/i.test(name);
 
 /** Reads, one after the other, those of the files that are named as pictures. Whatever is wrong with one becomes its state. */
@@ -55,10 +58,18 @@ async function readPicture({ from, name }: Named, reader: FileReader, limit: num
   if (path === undefined) return { state: 'unreadable' };
   const content = await reader.read(path, limit);
   if (!content.ok) return { state: stateOfFailure[content.reason] };
-  const type = typeOf(content.bytes);
-  return type === undefined
-    ? { state: 'not a picture' }
-    : { state: 'shown', picture: { bytes: content.bytes, type } };
+  const { bytes } = content;
+  const type = typeOf(bytes);
+  if (type === undefined) return { state: 'not a picture' };
+  if (type === 'image/png' && pixelsOfPng(bytes) > mostPixels) return { state: 'too large' };
+  return { state: 'shown', picture: { bytes, type } };
+}
+
+/** Width times height of its first chunk (ISO/IEC 15948, 11.2.2); 0 where it breaks off before. */
+function pixelsOfPng({ buffer, byteOffset, length }: Uint8Array): number {
+  if (length < 24) return 0;
+  const header = new DataView(buffer, byteOffset, length);
+  return header.getUint32(16) * header.getUint32(20);
 }
 
 /** By the first bytes: JPEG (ISO/IEC 10918-1, SOI marker and the one after it), PNG (ISO/IEC 15948, 5.2). */

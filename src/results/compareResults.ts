@@ -4,6 +4,7 @@ import {
   keyFields,
   resultLines,
   titleLine,
+  type KeptSection,
   type NamedCampaign,
   type ResultLine,
 } from './resultsText.js';
@@ -19,8 +20,8 @@ export interface ResultDifference {
 
 export interface ResultsComparison {
   readonly differences: readonly ResultDifference[];
-  /** Campaigns of the file that were not computed. */
-  readonly notComputed: readonly string[];
+  /** What the file holds of campaigns that were not computed. */
+  readonly notComputed: readonly KeptSection[];
   /** Rules that wrote the file, where they are not those of this program. */
   readonly otherRules?: number;
   /** Undefined where the text is no results file: what is wrong with it. */
@@ -51,9 +52,12 @@ export function compareResults(text: string, campaigns: readonly NamedCampaign[]
     return differencesOf(section, resultLines(evaluation)).map((each) => ({ campaign: name, ...each }));
   });
   const computed = new Set(campaigns.map(({ name }) => campaignLine(name)));
-  const notComputed = [...sections.keys()]
-    .filter((key) => !computed.has(key))
-    .map((key) => key.slice(key.indexOf('\t') + 1));
+  const notComputed = [...sections]
+    .filter(([key]) => !computed.has(key))
+    .map(([key, section]) => ({
+      name: key.slice(key.indexOf('\t') + 1),
+      lines: section.lines.map(({ fields }) => fields.join('\t')),
+    }));
   const otherRules = Number(version) === rulesVersion ? undefined : Number(version);
   return { differences, notComputed, otherRules };
 }

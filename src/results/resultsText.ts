@@ -36,14 +36,21 @@ const explanation = [
   '# Numbers have six significant digits, deviations from the nameplate and their expanded uncertainties three decimals.',
 ];
 
-export function resultsText(campaigns: readonly NamedCampaign[]): string {
-  const sections = [...campaigns]
+/** What a former file holds of a campaign that is not computed now. */
+export interface KeptSection {
+  readonly name: string;
+  readonly lines: readonly string[];
+}
+
+/** @param kept goes into the file as it is */
+export function resultsText(campaigns: readonly NamedCampaign[], kept: readonly KeptSection[] = []): string {
+  const computed = campaigns.map(({ name, evaluation }): KeptSection => ({
+    name,
+    lines: resultLines(evaluation).map((fields) => fields.join('\t')),
+  }));
+  const sections = [...computed, ...kept]
     .sort((a, b) => (a.name < b.name ? -1 : 1))
-    .flatMap(({ name, evaluation }) => [
-      '',
-      campaignLine(name),
-      ...resultLines(evaluation).map((fields) => fields.join('\t')),
-    ]);
+    .flatMap(({ name, lines }) => ['', campaignLine(name), ...lines]);
   return `${[titleLine(rulesVersion), ...explanation, ...sections].join('\n')}\n`;
 }
 

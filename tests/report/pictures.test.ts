@@ -87,6 +87,14 @@ describe('photographs that notes name', () => {
     expect(lines).toMatch(/photos\/site\.jpg .*too large/);
   });
 
+  it('are left out where a small file holds more pixels than can be unpacked', async () => {
+    const vast = png.slice();
+    new DataView(vast.buffer).setUint32(16, 16_000);
+    new DataView(vast.buffer).setUint32(20, 16_000);
+    const text = (await rendered(await campaign({ 'photos/front.PNG': vast }), 'text')) as string;
+    expect(text).toMatch(/photos\/front\.PNG .*too large/);
+  });
+
   it('stand in the PDF, one that breaks off by its name alone', async () => {
     const bytes = (await rendered(await campaign(), 'pdf')) as Uint8Array;
     const images = Buffer.from(bytes)

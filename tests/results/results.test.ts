@@ -1,5 +1,5 @@
 /** Results that are committed beside a campaign, and what is said where those of now differ. */
-import { readFileSync } from 'node:fs';
+import { cpSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { compareResults } from '../../src/results/compareResults.js';
@@ -80,7 +80,7 @@ describe('held against those of now', () => {
     expect(found.differences).toEqual([
       { campaign: 'other', line: 1, text: 'the file has no results of this campaign' },
     ]);
-    expect(found.notComputed).toEqual(['fen/campaign.sweepbook']);
+    expect(found.notComputed.map(({ name }) => name)).toEqual(['fen/campaign.sweepbook']);
     expect(found.otherRules).toBe(7);
     expect(compareResults('hello', named(before)).unreadable).toContain('# Sweepbook results, rules 1');
   });
@@ -109,7 +109,6 @@ describe('check', () => {
     const place = folder();
     await shell(place, ['check', 'fen', '--write-results', 'results']);
     const file = `${place}/fen/modules.sweepbook`;
-    const { writeFileSync } = await import('node:fs');
     writeFileSync(file, readFileSync(file, 'utf8').replace(/gamma .*/, 'gamma -0.30 %/K'));
     const { status, error } = await shell(place, ['check', 'fen', '--against', 'results']);
     expect(status).toBe(1);
@@ -117,6 +116,28 @@ describe('check', () => {
       /^results:\d+: fen\/campaign\.sweepbook: sweep 1\.01 2026-05-14 11:22: Pmax .* -> Pmax /m,
     );
     expect(error).toContain('write it anew with --write-results and commit it');
+  });
+
+  it('--write-results keeps what the file holds of campaigns that are not checked, while they are there', async () => {
+    const place = folder();
+    await shell(place, ['check', 'fen', '--write-results', 'results']);
+    cpSync(`${place}/fen`, `${place}/other`, { recursive: true });
+    expect((await shell(place, ['check', 'other', '--write-results', 'results'])).status).toBe(0);
+    const both = readFileSync(`${place}/results`, 'utf8');
+    expect(both.match(/^campaign\t.*/gm)).toEqual([
+      'campaign\tfen/campaign.sweepbook',
+      'campaign\tother/campaign.sweepbook',
+    ]);
+    expect((await shell(place, ['check', '.', '--against', 'results'])).status).toBe(0);
+    rmSync(`${place}/fen`, { recursive: true });
+    await shell(place, ['check', 'other', '--write-results', 'results']);
+    expect(readFileSync(`${place}/results`, 'utf8')).not.toContain('fen/');
+    const old = both.replace('rules 1', 'rules 0');
+    writeFileSync(`${place}/old`, old);
+    cpSync(`${place}/other`, `${place}/fen`, { recursive: true });
+    const { status, error } = await shell(place, ['check', 'other', '--write-results', 'old']);
+    expect([status, readFileSync(`${place}/old`, 'utf8')]).toEqual([3, old]);
+    expect(error).toContain('has results of fen/campaign.sweepbook by rules 0; check them too');
   });
 
   it('--against says what is wrong with the file itself', async () => {
@@ -131,7 +152,6 @@ describe('check', () => {
   it('--against says campaigns that are gone', async () => {
     const place = folder();
     await shell(place, ['check', 'fen', '--write-results', 'results']);
-    const { renameSync } = await import('node:fs');
     renameSync(`${place}/fen`, `${place}/new`);
     const { status, error } = await shell(place, ['check', 'new', '--against', 'results']);
     expect(status).toBe(1);
@@ -148,7 +168,6 @@ describe('check', () => {
   it('--write-results does not write over what is no results file, as where its name was forgotten', async () => {
     const place = folder();
     const other = `${place}/other.sweepbook`;
-    const { writeFileSync } = await import('node:fs');
     writeFileSync(other, 'campaign other\n');
     const { status, error } = await shell(place, ['check', '--write-results', 'other.sweepbook', 'fen']);
     expect(status).toBe(3);
@@ -160,7 +179,6 @@ describe('check', () => {
     const place = folder();
     await shell(place, ['check', 'fen', '--write-results', 'results']);
     const former = readFileSync(`${place}/results`, 'utf8');
-    const { writeFileSync } = await import('node:fs');
     writeFileSync(`${place}/results`, former.replace(/Pmax \d/, 'Pmax 1'));
     const both = ['check', 'fen', '--against', 'results', '--write-results', 'results'];
     expect((await shell(place, both)).status).toBe(1);
