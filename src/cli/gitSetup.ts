@@ -1,9 +1,11 @@
 /** Tells git of the program that shows results in diffs; and takes that back. What is changed is printed, line by line. */
-import { readFile, rm } from 'node:fs/promises';
+import { rm } from 'node:fs/promises';
 import path from 'node:path';
+import { failureText } from '../evaluation/loadFiles.js';
 import { exitStatus } from './exitStatus.js';
 import { git, GitFailure, workTreeOf } from './git.js';
 import { complain, type Io } from './io.js';
+import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
 export interface GitSetupOptions {
@@ -17,6 +19,11 @@ const attribute = '*.sweepbook diff=sweepbook';
 const converter = 'diff.sweepbook.textconv';
 /** The line that stands above a hunk: the block that it is in. */
 const heading = { key: 'diff.sweepbook.xfuncname', value: '^[a-z].*$' };
+/** Bytes of an attributes file; git heeds none that is larger. */
+const longestAttributes = 100 * 1024 * 1024;
+
+/** Why nothing can be set; the message is for the user. */
+class NotSet extends Error {}
 
 export async function gitSetup(options: GitSetupOptions, io: Io): Promise<number> {
   const { undo = false, dryRun = false } = options;
@@ -32,13 +39,13 @@ export async function gitSetup(options: GitSetupOptions, io: Io): Promise<number
       io.out(`${dryRun && says.isChange ? 'would be ' : ''}${says.text}\n`);
     }
     if (dryRun) io.out('Nothing was changed.\n');
-    else if (!undo && steps.length > 0)
+    else if (!undo && steps.some(({ says }) => says.isChange))
       io.out(
         '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n',
       );
     return exitStatus.pass;
   } catch (error) {
-    if (!(error instanceof GitFailure)) throw error;
+    if (!(error instanceof GitFailure || error instanceof NotSet)) throw error;
     complain(io, error.message);
     return exitStatus.notComputable;
   }
@@ -54,7 +61,7 @@ const remark = (text: string): Step => ({ says: { text, isChange: false }, run: 
 
 async function attributeStep(top: string, undo: boolean): Promise<Step | undefined> {
   const file = path.join(top, '.gitattributes');
-  const text = await readFile(file, 'utf8').catch(() => undefined);
+  const text = await attributesIn(file);
   const lines = (text ?? '').split(/\r?\n/);
   const isThere = lines.includes(attribute);
   if (!undo) {
@@ -62,14 +69,32 @@ async function attributeStep(top: string, undo: boolean): Promise<Step | undefin
     const other = lines.find((line) => /^\*\.sweepbook\s.*\bdiff\b/.test(line));
     if (other !== undefined)
       return remark(`left as it is: ${file} has the line "${other}"; with it these settings have no effect`);
-    return change(`added to ${file}: ${attribute}`, () => writeWhole(file, withLine(text ?? '')));
+    return change(`added to ${file}: ${attribute}`, () => writeAttributes(file, withLine(text ?? '')));
   }
   if (!isThere) return undefined;
   const left = withoutLine(text!);
   return change(
     `removed from ${file}: ${attribute}${left === '' ? ' (and the file, which is empty now)' : ''}`,
-    () => (left === '' ? rm(file) : writeWhole(file, left)),
+    () => writeAttributes(file, left),
   );
+}
+
+/** Each byte is a letter, whatever encoding the file has, so that every other line stays as it is. */
+const encoding = 'latin1';
+
+async function attributesIn(file: string): Promise<string | undefined> {
+  const content = await readPlainFile(file, longestAttributes);
+  if (content.ok) return Buffer.from(content.bytes).toString(encoding);
+  if (content.reason === 'missing') return undefined;
+  throw new NotSet(`${file} ${failureText(content)}; nothing was changed`);
+}
+
+async function writeAttributes(file: string, text: string): Promise<void> {
+  try {
+    await (text === '' ? rm(file) : writeWhole(file, Buffer.from(text, encoding)));
+  } catch (error) {
+    throw new NotSet(`${file} could not be written (${(error as Error).message})`);
+  }
 }
 
 /** A file that does not end with a line end does not get one, so that it can be taken back to the byte. */
@@ -94,17 +119,21 @@ async function configSteps(top: string, undo: boolean, program: string): Promise
       (answer) => answer.trimEnd(),
       () => undefined,
     );
-    if (undo) {
-      if (known === undefined) continue;
-      const isOwn = key === converter ? known.endsWith(' with-results') : known === value;
+    if (known === undefined ? undo : known === value && !undo) continue;
+    const isOwn = key === converter ? known?.endsWith(' with-results') : known === value;
+    if (known !== undefined && !isOwn) {
+      if (key === converter && !undo)
+        throw new NotSet(
+          `another program set ${key} = ${known}; nothing was changed. To replace it: git config --unset ${key}, then git-setup again`,
+        );
+      steps.push(remark(`left as it is, since another program set it: ${key} = ${known}`));
+    } else if (undo)
       steps.push(
-        isOwn
-          ? change(`removed from the settings of this clone: ${key} = ${known}`, () =>
-              git(top, 'config', '--local', '--unset', key),
-            )
-          : remark(`left as it is, since another program set it: ${key} = ${known}`),
+        change(`removed from the settings of this clone: ${key} = ${known!}`, () =>
+          git(top, 'config', '--local', '--unset', key),
+        ),
       );
-    } else if (known !== value) {
+    else {
       const former = known === undefined ? '' : ` (it was ${known})`;
       steps.push(
         change(`set for this clone: ${key} = ${value}${former}`, () =>

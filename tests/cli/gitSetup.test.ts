@@ -1,6 +1,6 @@
 /** What git itself shows with the settings of `git-setup`: real git, and the program as it is shipped. The campaigns are invented. */
 import { spawnSync } from 'node:child_process';
-import { existsSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -169,9 +169,44 @@ describe('git-setup', () => {
     own.git('config', 'diff.sweepbook.textconv', 'cat');
     const { out } = await setUp(own, '--undo');
     expect(out).toBe('left as it is, since another program set it: diff.sweepbook.textconv = cat\n');
+    const before = state(own);
     const set = await setUp(own);
-    expect(set.out).toMatch(/^left as it is: .*has the line "\*\.sweepbook diff=other"; with it/);
-    expect(set.out).toContain(`with-results (it was cat)\n`);
+    expect(set).toMatchObject({ status: 2, out: '' });
+    expect(set.error).toMatch(/^another program set diff\.sweepbook\.textconv = cat; nothing was changed\./);
+    expect(state(own)).toEqual(before);
+    own.git('config', '--unset', 'diff.sweepbook.textconv');
+    own.git('config', 'diff.sweepbook.xfuncname', '^own');
+    const rest = await setUp(own);
+    expect(rest.out).toMatch(/^left as it is: .*has the line "\*\.sweepbook diff=other"; with it/);
+    expect(rest.out).toContain(
+      'left as it is, since another program set it: diff.sweepbook.xfuncname = ^own\n',
+    );
+    expect(own.git('config', 'diff.sweepbook.xfuncname')).toBe('^own\n');
+  });
+
+  it('keeps every byte of other lines, in whatever encoding they are', async () => {
+    const own = new Repository({ 'c.sweepbook': 'campaign c\n' });
+    const file = path.join(own.folder, '.gitattributes');
+    const bytes = Buffer.from('# Pr\xfcfung\n*.csv text\n', 'latin1');
+    writeFileSync(file, bytes);
+    await setUp(own);
+    expect(readFileSync(file).subarray(0, bytes.length)).toEqual(bytes);
+    await setUp(own, '--undo');
+    expect(readFileSync(file)).toEqual(bytes);
+  });
+
+  it('attributes that cannot be read or written are said, with status 2', async () => {
+    const own = new Repository({ 'c.sweepbook': 'campaign c\n' });
+    const file = path.join(own.folder, '.gitattributes');
+    mkdirSync(file);
+    const config = readFileSync(path.join(own.folder, '.git/config'), 'utf8');
+    for (const more of [[], ['--undo'], ['--dry-run']])
+      expect(await setUp(own, ...more)).toMatchObject({
+        status: 2,
+        out: '',
+        error: `${file} is not a file; nothing was changed\n`,
+      });
+    expect(readFileSync(path.join(own.folder, '.git/config'), 'utf8')).toBe(config);
   });
 
   it('needs a repository', async () => {
