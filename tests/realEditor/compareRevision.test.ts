@@ -1,6 +1,6 @@
 /**
  * Results compared with a revision in VS Code itself, in a repository made with the real git: the demo, which is invented, with a
- * coefficient, the irradiance of one sweep and the table of another changed since.
+ * coefficient, the irradiance of one sweep and the table of another changed since, and one sweep taken away.
  */
 import { mkdirSync, writeFileSync } from 'node:fs';
 import path from 'node:path';
@@ -27,6 +27,7 @@ function fill(folder: string): void {
   const table = 'sweeps/1.02.csv';
   let files = edited(harrowFen, 'modules.sweepbook', '-0.27 %/K', '-0.29 %/K');
   files = edited(files, 'campaign.sweepbook', 'irradiance  826 W/m2', 'irradiance  830 W/m2');
+  files = edited(files, 'campaign.sweepbook', /^sweep 1\.04 [^]*?\n\n/m, '');
   repository.commit('Coefficient as on the label; 1.02 from the other log', {
     ...files,
     [table]: lessCurrent(files[table]!),
@@ -75,7 +76,7 @@ describe('a campaign compared with a revision', () => {
       .toEqual(
         expect.arrayContaining([
           expect.stringMatching(
-            /^beta of module KF108M from -0.27 %\/K to -0.29 %\/K moved Pmax of 23 sweeps/,
+            /^beta of module KF108M from -0.27 %\/K to -0.29 %\/K moved Pmax of 22 sweeps/,
           ),
           expect.stringMatching(/^table sweeps\/1.02.csv .* turned 1 verdict \(1.02 pass to fail\)/),
           expect.stringMatching(/^irradiance of sweep 1.06 at .* from 826 W\/m2 to 830 W\/m2 moved/),
@@ -106,6 +107,13 @@ describe('a campaign compared with a revision', () => {
     await page.keyboard.press('Control+Shift+M');
     await page.locator('.markers-panel', { hasText: 'No problems' }).waitFor();
     await page.keyboard.press('Control+Shift+M');
+  });
+
+  it('goes to what was taken away on the side that has it', async () => {
+    const removed = bench.panel.locator('.changes li', { hasText: 'sweep 1.04 at 2026-05-14 11:50 removed' });
+    await removed.locator('.link').click();
+    const original = bench.page.locator('.monaco-diff-editor .editor.original .view-lines');
+    await expect.poll(() => original.textContent(), wait).toMatch(/sweep\s1\.04/);
   });
 
   it('is computed anew when a file of the campaign is edited', async () => {

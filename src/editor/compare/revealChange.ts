@@ -23,13 +23,33 @@ export async function revealChange(
   if (files.before && files.after)
     await vscode.commands.executeCommand('vscode.diff', files.before, files.after, title, options);
   else if (only) await vscode.window.showTextDocument(only, options);
-  if (!after && before && files.before) revealOn(files.before, before.line);
+  if (!after && before && files.before) await revealOn(files.before, before.line);
 }
 
 /** What is gone has no line of its own in the working file. */
-function revealOn(uri: vscode.Uri, line: number): void {
-  const editor = vscode.window.visibleTextEditors.find(({ document }) => keyOf(document.uri) === keyOf(uri));
+async function revealOn(uri: vscode.Uri, line: number): Promise<void> {
+  const editor = await shownEditor(uri);
   editor?.revealRange(lineRange(line), vscode.TextEditorRevealType.InCenter);
+}
+
+/** Milliseconds until a diff that was opened tells of its editors. */
+const longestOpening = 2_000;
+
+async function shownEditor(uri: vscode.Uri): Promise<vscode.TextEditor | undefined> {
+  const found = (): vscode.TextEditor | undefined =>
+    vscode.window.visibleTextEditors.find(({ document }) => keyOf(document.uri) === keyOf(uri));
+  if (found()) return found();
+  return new Promise((resolve) => {
+    const done = (): void => {
+      clearTimeout(timer);
+      listening.dispose();
+      resolve(found());
+    };
+    const timer = setTimeout(done, longestOpening);
+    const listening = vscode.window.onDidChangeVisibleTextEditors(() => {
+      if (found()) done();
+    });
+  });
 }
 
 function lineRange(line: number): vscode.Range {
