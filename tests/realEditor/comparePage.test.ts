@@ -65,6 +65,10 @@ describe('the page of a comparison', () => {
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
       const list = page.locator('.compared-list');
       expect(await list.evaluate((each) => each.scrollWidth - each.clientWidth)).toBeLessThanOrEqual(0);
+      const edges = await page
+        .locator('table')
+        .evaluateAll((all) => all.map((table) => Math.ceil(table.getBoundingClientRect().right)));
+      for (const edge of edges) expect(edge).toBeLessThanOrEqual(width);
       await page.screenshot({ path: `screenshots/page-compare-${width}.png`, fullPage: true });
     });
   });
