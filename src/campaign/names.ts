@@ -4,7 +4,7 @@ import type { Address, Name } from './model.js';
 import { shorten, type ValueReader } from './valueReader.js';
 
 const namePattern = /^[\p{L}\p{N}_][\p{L}\p{N}\p{M}._-]*$/u;
-const longestName = 100;
+export const longestName = 100;
 
 /** What is wrong with a name, in words; undefined when nothing is. */
 export function faultOfName(text: string): string | undefined {

@@ -12,7 +12,7 @@ import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
 /** Results of 100,000 sweeps take some 20 MB. */
-const resultsFileLimit = 64 * 1024 * 1024;
+export const resultsFileLimit = 64 * 1024 * 1024;
 
 export async function writeResults(
   name: string,

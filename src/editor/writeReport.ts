@@ -12,6 +12,7 @@ import {
 import type { Campaigns } from './campaigns.js';
 import { languageId, uriOf } from './convert.js';
 import { reportProgram } from './reportProgram.js';
+import { writeWhole } from './writeWhole.js';
 
 interface Choice {
   readonly content: ReportContent;
@@ -32,8 +33,8 @@ export async function writeReport(campaigns: Campaigns, extension: vscode.Extens
   if (!target) return;
   const content = await rendered(campaigns, extension, evaluation, choice, format);
   if (content === undefined) return;
-  await writeWhole(target, typeof content === 'string' ? new TextEncoder().encode(content) : content);
-  await offerToOpen(target, format);
+  const bytes = typeof content === 'string' ? new TextEncoder().encode(content) : content;
+  if (await writeWhole(target, bytes)) await offerToOpen(target, format);
 }
 
 async function askContent(evaluation: Evaluation): Promise<Choice | undefined> {
@@ -134,14 +135,6 @@ function rendered(
 }
 
 class GivenUp extends Error {}
-
-/** The former file stays until the new one is whole. */
-async function writeWhole(target: vscode.Uri, bytes: Uint8Array): Promise<void> {
-  const { fs } = vscode.workspace;
-  const unfinished = target.with({ path: `${target.path}.part` });
-  await fs.writeFile(unfinished, bytes);
-  await fs.rename(unfinished, target, { overwrite: true });
-}
 
 async function offerToOpen(target: vscode.Uri, format: ReportFormat): Promise<void> {
   const open = vscode.l10n.t('Open');

@@ -45,7 +45,7 @@ export interface SweepsOfBlock {
 }
 
 /** Problems of one table shown as such; the rest is counted in the last one. */
-const mostProblems = 50;
+export const mostProblems = 50;
 
 const evaluated = new Remembered<SweepsOfBlock>();
 

@@ -6,7 +6,7 @@ import { rangeOnLine } from '../text/place.js';
 import type { FileReader } from './ports.js';
 
 /** Deeper nesting is refused: no real campaign needs it. */
-const deepestInclude = 16;
+export const deepestInclude = 16;
 
 export interface LoadedFiles {
   /** Absent when the root itself cannot be read. */

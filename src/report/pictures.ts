@@ -23,9 +23,9 @@ export type Pictures = ReadonlyMap<string, FoundPicture>;
 export const pictureKey = ({ from, name }: Named): string => `${from}\0${name}`;
 
 /** What a camera makes. */
-const mostBytes = 12 * 1024 * 1024;
+export const mostBytes = 12 * 1024 * 1024;
 /** Of all pictures: a report has to go through the post. */
-const mostBytesTogether = 96 * 1024 * 1024;
+export const mostBytesTogether = 96 * 1024 * 1024;
 
 /** Of a PNG, which has to be unpacked for a PDF: 12 MB may hold thousands of millions. */
 const mostPixels = 40e6;

@@ -50,6 +50,46 @@ describe('what the extension says of itself', () => {
   });
 });
 
+describe('in a folder that is not trusted', () => {
+  const core = [
+    'analysis',
+    'bringIn',
+    'campaign',
+    'evaluation',
+    'presentation',
+    'report',
+    'sweeps',
+    'workspace',
+  ];
+  const sources = ['editor', 'webview', 'messages', ...core].flatMap((folder) => {
+    const base = new URL(`src/${folder}/`, root);
+    return readdirSync(base, { recursive: true, encoding: 'utf8' })
+      .filter((name) => /\.tsx?$/.test(name))
+      .map((name) => [`${folder}/${name}`, readFileSync(new URL(name, base), 'utf8')] as const);
+  });
+
+  it('everything works, since nothing of it starts a program or asks the network', () => {
+    expect(manifest.capabilities.untrustedWorkspaces).toEqual({ supported: true });
+    const reaching =
+      /child_process|from 'node:|worker_threads|createTerminal|\btasks\.|\bdebug\.|\bfetch\(|XMLHttpRequest|WebSocket|sendBeacon|importScripts/;
+    expect(sources.length).toBeGreaterThan(100);
+    expect(sources.filter(([, text]) => reaching.test(text)).map(([name]) => name)).toEqual([]);
+  });
+
+  it('no text of a file becomes HTML of the panel', () => {
+    const raw = /innerHTML|outerHTML|insertAdjacentHTML|document\.write/;
+    expect(sources.filter(([, text]) => raw.test(text)).map(([name]) => name)).toEqual([]);
+    expect(editorSources).not.toMatch(/isTrusted = (?!false)|supportHtml = (?!false)/);
+  });
+});
+
+describe('the text in the editor', () => {
+  it('is changed by one command in one step; all else is offered to the editor as an edit that the user picks', () => {
+    expect(editorSources.match(/\.edit\(/g)).toHaveLength(1);
+    expect(editorSources).not.toMatch(/applyEdit|onWillSave|TextEditorEdit\b/);
+  });
+});
+
 describe('what is to be translated', () => {
   /** Every text of the manifest that people read. */
   const read = new Set(['title', 'description', 'markdownDescription', 'enumDescriptions', 'contents']);

@@ -1,4 +1,5 @@
 import * as vscode from 'vscode';
+import { writeWhole } from '../writeWhole.js';
 
 /** Asks where a picture goes, beside the campaign at first, and writes it there. */
 export async function savePicture(name: string, base64: string, campaign: vscode.Uri): Promise<void> {
@@ -8,5 +9,5 @@ export async function savePicture(name: string, base64: string, campaign: vscode
   });
   if (!target) return;
   const bytes = Uint8Array.from(atob(base64), (character) => character.charCodeAt(0));
-  await vscode.workspace.fs.writeFile(target, bytes);
+  await writeWhole(target, bytes);
 }
