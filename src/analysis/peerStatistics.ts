@@ -2,7 +2,7 @@
 
 /** Median of finite values, the mean of the middle two for an even count; NaN for none. */
 export function middle(values: readonly number[]): number {
-  const sorted = [...values].sort((a, b) => a - b);
+  const sorted = Float64Array.from(values).sort();
   const half = sorted.length >> 1;
   return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
 }

@@ -60,12 +60,14 @@ export function commonCauses(sweeps: readonly CheckedSweep[], company = companyO
 }
 
 function voltageInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
+  const shifts = group.map(vocShift).filter((shift) => shift !== undefined);
+  const usual = median(shifts);
+  if (!(Math.abs(usual) > doubtfulKelvin)) return undefined;
   const known = group.filter((sweep) => vocShift(sweep) !== undefined);
-  const usual = median(known.map((sweep) => vocShift(sweep)!));
   const alike = known.filter(
     (sweep) => Math.abs(vocShift(sweep)!) > doubtfulKelvin && vocShift(sweep)! * usual > 0,
   );
-  if (Math.abs(usual) <= doubtfulKelvin || !areMost(alike, known)) return undefined;
+  if (!areMost(alike, known)) return undefined;
   const kelvin = `${Math.abs(usual).toFixed(0)} K ${usual > 0 ? 'warmer' : 'colder'}`;
   return {
     sweeps: new Set(alike),
@@ -75,11 +77,11 @@ function voltageInCommon(group: readonly CheckedSweep[]): CommonCause | undefine
 
 function lossInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
   const known = group.filter(({ analysis }) => analysis.deviation.pmax !== undefined);
+  const failed = known.filter(({ analysis }) => analysis.verdict === 'fail');
+  if (!areMost(failed, known)) return undefined;
   const loss = ({ analysis }: CheckedSweep): number => analysis.deviation.pmax!;
   const usual = median(known.map(loss));
-  const alike = known.filter(
-    (sweep) => sweep.analysis.verdict === 'fail' && Math.abs(loss(sweep) - usual) < alikeWithin,
-  );
+  const alike = failed.filter((sweep) => Math.abs(loss(sweep) - usual) < alikeWithin);
   if (!areMost(alike, known)) return undefined;
   return {
     sweeps: new Set(alike),

@@ -8,6 +8,7 @@ import type { ParameterName } from '../campaign/model.js';
 import { byMoment } from '../campaign/moment.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
 import { groupBy } from '../text/groups.js';
+import { onceFor } from '../text/onceFor.js';
 import type { FileProblem } from '../text/problem.js';
 import { percentText } from './words.js';
 
@@ -66,17 +67,20 @@ export function peerGroups(sweeps: readonly CheckedSweep[]): PeerGroup[] {
   const judged = [...latestJudged(sweeps).values()].filter(
     ({ target, analysis }) => target.module && analysis.translated,
   );
-  const groups = groupBy(judged, ({ target: { module, plane } }) =>
-    JSON.stringify([module!.name.text, plane?.name.text]),
-  );
+  const groups = groupBy(judged, groupKey);
   return [...groups.values()].flatMap((group) => (group.length < 3 ? [] : [groupOf(group)]));
 }
+
+const groupKey = onceFor(({ target: { module, plane } }: CheckedSweep) =>
+  JSON.stringify([module!.name.text, plane?.name.text]),
+);
 
 function groupOf(sweeps: readonly CheckedSweep[]): PeerGroup {
   const { module, plane } = sweeps[0]!.target;
   const spread: Partial<Record<ParameterName, RobustSpread>> = {};
+  const deviations = sweeps.map(({ analysis }) => analysis.deviation);
   for (const name of peerParameters) {
-    const found = robustSpread(sweeps.flatMap(({ analysis }) => analysis.deviation[name] ?? []));
+    const found = robustSpread(knownOf(deviations, name));
     if (found) spread[name] = found;
   }
   const members = sweeps.map((sweep) => memberOf(sweep, spread));
@@ -88,6 +92,16 @@ function groupOf(sweeps: readonly CheckedSweep[]): PeerGroup {
     spread,
     shift: shiftOf(title, sweeps, spread),
   };
+}
+
+/** Those of a parameter that are known. */
+function knownOf(
+  of: readonly Readonly<Partial<Record<ParameterName, number>>>[],
+  name: ParameterName,
+): number[] {
+  const values: number[] = [];
+  for (const { [name]: value } of of) if (value !== undefined) values.push(value);
+  return values;
 }
 
 function memberOf(sweep: CheckedSweep, spread: PeerGroup['spread']): PeerMember {
@@ -125,10 +139,13 @@ function shiftOf(
 ): string | undefined {
   const shifted = (name: 'isc' | 'voc' | 'pmax'): number | undefined => {
     const group = spread[name];
-    if (!group) return undefined;
-    const known = sweeps.flatMap(({ analysis }) => analysis.uncertainty[name] ?? []);
-    const uncertainty = known.length > 0 ? middle(known) : assumedUncertainty;
-    return Math.abs(group.median) > Math.max(uncertainty, 2 * group.spread) ? group.median : undefined;
+    if (!group || Math.abs(group.median) <= 2 * group.spread) return undefined;
+    const uncertainties = knownOf(
+      sweeps.map(({ analysis }) => analysis.uncertainty),
+      name,
+    );
+    const uncertainty = uncertainties.length > 0 ? middle(uncertainties) : assumedUncertainty;
+    return Math.abs(group.median) > uncertainty ? group.median : undefined;
   };
   const [isc, voc, pmax] = [shifted('isc'), shifted('voc'), shifted('pmax')];
   const said = (name: string, value: number): string =>

@@ -1,18 +1,18 @@
 import type { InstrumentRecord } from '../campaign/model.js';
 import { shiftRange, type Place } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
-import type { Check, CheckInput } from './check.js';
+import type { Check, CheckInput, CheckedSweep } from './check.js';
 
 /** Once for each instrument, at its calibration, with the first sweep that shows it. */
 export const calibrationExpired: Check = {
   id: 'instrument/calibration-expired',
   says: 'An instrument was used after its calibration interval had ended, or before its calibration.',
+  concerns: (sweep) => instrumentsOf(sweep).some((instrument) => complaint(instrument, sweep.time)),
   run: (input) => {
     const reported = new Set<InstrumentRecord>();
     return input.sweeps.flatMap((sweep) =>
-      [sweep.target.tracer, sweep.target.reference].flatMap((instrument) => {
-        if (!instrument || reported.has(instrument) || sweep.time === undefined) return [];
-        const message = complaint(instrument, sweep.time.slice(0, 10));
+      instrumentsOf(sweep).flatMap((instrument) => {
+        const message = reported.has(instrument) ? undefined : complaint(instrument, sweep.time);
         if (!message) return [];
         reported.add(instrument);
         return problemAt(instrument, message, input, sweep.place);
@@ -21,8 +21,15 @@ export const calibrationExpired: Check = {
   },
 };
 
-function complaint({ name, calibrated, intervalMonths }: InstrumentRecord, day: string): string | undefined {
-  if (!calibrated) return undefined;
+const instrumentsOf = ({ target: { tracer, reference } }: CheckedSweep): InstrumentRecord[] =>
+  [tracer, reference].filter((instrument) => instrument !== undefined);
+
+function complaint(
+  { name, calibrated, intervalMonths }: InstrumentRecord,
+  time: string | undefined,
+): string | undefined {
+  if (!calibrated || time === undefined) return undefined;
+  const day = time.slice(0, 10);
   if (day < calibrated.text) {
     return `${name.text} was used on ${day}, before its calibration on ${calibrated.text}; give the calibration that was in force.`;
   }

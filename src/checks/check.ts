@@ -41,6 +41,11 @@ export interface Check {
   readonly id: string;
   /** One line, for the documents. */
   readonly says: string;
+  /**
+   * Whether there may be something to say of a sweep, which it alone decides: `run` is then given the sweeps for which this
+   * holds, and the answer is remembered. Absent: all sweeps.
+   */
+  readonly concerns?: (sweep: CheckedSweep) => boolean;
   readonly run: (input: CheckInput) => FileProblem[];
 }
 
@@ -52,14 +57,20 @@ export function propertyRange({ record, block, place }: CheckedSweep, ...propert
   return found ? shiftRange(found, block.startLine) : place.range;
 }
 
-/** A warning for each sweep about which `complain` has something to say. */
-export function sweepWarnings(
+/** A check that warns of each sweep about which `complain` has something to say. */
+export function sweepCheck(
   id: string,
-  sweeps: readonly CheckedSweep[],
+  says: string,
   complain: (sweep: CheckedSweep) => { readonly range: Range; readonly message: string } | undefined,
-): FileProblem[] {
-  return sweeps.flatMap((sweep): FileProblem[] => {
-    const complaint = complain(sweep);
-    return complaint ? [{ id, severity: 'warning', file: sweep.block.file, ...complaint }] : [];
-  });
+): Check {
+  return {
+    id,
+    says,
+    concerns: (sweep) => complain(sweep) !== undefined,
+    run: ({ sweeps }) =>
+      sweeps.flatMap((sweep): FileProblem[] => {
+        const complaint = complain(sweep);
+        return complaint ? [{ id, severity: 'warning', file: sweep.block.file, ...complaint }] : [];
+      }),
+  };
 }

@@ -1,30 +1,29 @@
-import { propertyRange, sweepWarnings, type Check, type CheckedSweep } from './check.js';
+import { propertyRange, sweepCheck, type CheckedSweep } from './check.js';
 import { farFewerModules } from './modulesByVoltage.js';
 
 /** No module delivers this much more than its nameplate, as a fraction; the limit is the project's own. */
 const most = 0.2;
 
-export const implausibleDeviation: Check = {
-  id: 'sweep/implausible-deviation',
-  says: 'A sweep delivers over 20 % more than its nameplate, or the voltage of far fewer modules: a wrong address, count, type or irradiance.',
-  run: ({ sweeps }) =>
-    sweepWarnings(implausibleDeviation.id, sweeps, (sweep) => {
-      if (sweep.analysis.verdict === 'void') return undefined;
-      const { isc, voc } = sweep.analysis.deviation;
-      if (voc !== undefined && voc > most) {
-        const message = `Voc is ${above(voc)} the nameplate: is it the right address, count and type of modules, and the right file?`;
-        return { range: propertyRange(sweep, 'data'), message };
-      }
-      const fewer = farFewerModules(sweep);
-      if (fewer !== undefined) {
-        const message = `${fewer}: is it the right address, count of modules and file?`;
-        return { range: propertyRange(sweep, 'data'), message };
-      }
-      if (isc === undefined || isc <= most) return undefined;
-      const message = `Isc is ${above(isc)} the nameplate: ${lightQuestion(sweep)}`;
-      return { range: propertyRange(sweep, 'irradiance'), message };
-    }),
-};
+export const implausibleDeviation = sweepCheck(
+  'sweep/implausible-deviation',
+  'A sweep delivers over 20 % more than its nameplate, or the voltage of far fewer modules: a wrong address, count, type or irradiance.',
+  (sweep) => {
+    if (sweep.analysis.verdict === 'void') return undefined;
+    const { isc, voc } = sweep.analysis.deviation;
+    if (voc !== undefined && voc > most) {
+      const message = `Voc is ${above(voc)} the nameplate: is it the right address, count and type of modules, and the right file?`;
+      return { range: propertyRange(sweep, 'data'), message };
+    }
+    const fewer = farFewerModules(sweep);
+    if (fewer !== undefined) {
+      const message = `${fewer}: is it the right address, count of modules and file?`;
+      return { range: propertyRange(sweep, 'data'), message };
+    }
+    if (isc === undefined || isc <= most) return undefined;
+    const message = `Isc is ${above(isc)} the nameplate: ${lightQuestion(sweep)}`;
+    return { range: propertyRange(sweep, 'irradiance'), message };
+  },
+);
 
 /** `35 % above`, `998 times`. */
 function above(deviation: number): string {

@@ -10,7 +10,8 @@ import { boundOf, frontIrradiance, timeRange } from './sweepSun.js';
 export const irradianceAboveClearSky: Check = {
   id: 'sweep/irradiance-above-clear-sky',
   says: 'More irradiance was read than any sky gives in the plane at that time: a wrong clock, time zone, plane or sensor.',
-  run: ({ sweeps }) => byPlaneAndDay(sweeps.filter(isAbove)).map(problemOf),
+  concerns: isAbove,
+  run: ({ sweeps }) => byPlaneAndDay(sweeps).map(problemOf),
 };
 
 /** Void sweeps were set aside, and a sun below the horizon is another problem. */

@@ -15,7 +15,8 @@ export const mostPinDifference = 5;
 export const pinShadow: Check = {
   id: 'sweep/pin-shadow-disagrees',
   says: 'The angle of incidence from the shadow of a pin differs by more than 5 deg from the one computed: a wrong clock, zone or plane.',
-  run: ({ sweeps }) => byPlaneAndDay(sweeps.filter(disagrees)).map(problemOf),
+  concerns: disagrees,
+  run: ({ sweeps }) => byPlaneAndDay(sweeps).map(problemOf),
 };
 
 function disagrees({ analysis }: CheckedSweep): boolean {

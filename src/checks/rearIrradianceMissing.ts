@@ -5,15 +5,16 @@ import type { Check } from './check.js';
 export const rearIrradianceMissing: Check = {
   id: 'sweep/rear-irradiance-missing',
   says: 'A bifacial module was swept without a reading of the rear irradiance (IEC TS 60904-1-2).',
+  concerns: ({ record, target: { module }, analysis }) => {
+    const rear = record.kind === 'sweep' ? record.rearIrradiance : undefined;
+    return (module?.bifaciality?.value ?? 0) !== 0 && !rear && analysis.verdict !== 'void';
+  },
   run: ({ sweeps }) => {
     const reported = new Set<ModuleRecord>();
     return sweeps.flatMap((sweep) => {
-      const { record, block, target, analysis } = sweep;
+      const { record, block, target } = sweep;
       const { module } = target;
-      const rear = record.kind === 'sweep' ? record.rearIrradiance : undefined;
-      if (!module?.bifaciality || module.bifaciality.value === 0 || rear || analysis.verdict === 'void')
-        return [];
-      if (reported.has(module)) return [];
+      if (!module?.bifaciality || reported.has(module)) return [];
       reported.add(module);
       const percent = Number((module.bifaciality.value * 100).toPrecision(3));
       const remedy =

@@ -6,11 +6,12 @@ import type { Check } from './check.js';
 export const rearIrradianceUnused: Check = {
   id: 'sweep/rear-irradiance-unused',
   says: 'A rear irradiance is given and the module declares no bifaciality, so the reading is not used (IEC TS 60904-1-2).',
+  concerns: ({ record }) => record.kind === 'sweep' && (record.rearIrradiance?.value ?? 0) !== 0,
   run: ({ sweeps }) => {
     const reported = new Set<ModuleRecord>();
     return sweeps.flatMap(({ record, block, target }) => {
       const { module } = target;
-      if (record.kind !== 'sweep' || !record.rearIrradiance || record.rearIrradiance.value === 0) return [];
+      if (record.kind !== 'sweep' || !record.rearIrradiance) return [];
       if (!module || module.bifaciality || reported.has(module)) return [];
       reported.add(module);
       const range = record.propertyRanges.get('rear') ?? record.rearIrradiance.range;

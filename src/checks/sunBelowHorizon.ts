@@ -11,10 +11,8 @@ export const lowestSun = -1;
 export const sunBelowHorizon: Check = {
   id: 'sweep/sun-below-horizon',
   says: 'The sun was below the horizon at the time of a sweep: a wrong clock, time zone or position.',
-  run: ({ sweeps }) => {
-    const dark = sweeps.filter(({ analysis }) => (analysis.conditions.sunElevation ?? Infinity) < lowestSun);
-    return [...groupBy(dark, ({ target }) => target.site).values()].map(problemOf);
-  },
+  concerns: ({ analysis }) => (analysis.conditions.sunElevation ?? Infinity) < lowestSun,
+  run: ({ sweeps }) => [...groupBy(sweeps, ({ target }) => target.site).values()].map(problemOf),
 };
 
 function problemOf([first, ...others]: readonly CheckedSweep[]): FileProblem {

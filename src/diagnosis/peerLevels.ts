@@ -5,6 +5,7 @@ import { momentOf, type Timed } from '../campaign/moment.js';
 import { WithoutOne } from '../physics/robustStatistics.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { groupBy } from '../text/groups.js';
+import { onceFor } from '../text/onceFor.js';
 import { described } from './describe.js';
 import { basisOf } from './expectation.js';
 import { companyKey, leastPeers, likeLight, type Peers, type Usual } from './peers.js';
@@ -31,37 +32,65 @@ const leastScatter = {
 
 /**
  * For each sweep its peers: whole strings of the same module type on the same day at other addresses, the sweep of each that is
- * latest in time (of one moment the later in the text), none of them void. A sweep without company has no entry.
+ * latest in time (of one moment the later in the text), none of them void. A sweep without company has no entry. Peers that read
+ * what they read before are the same object.
  */
 export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Peers> {
-  const companies = new Map<string, Company>();
-  for (const [key, group] of groupBy(sweeps, companyKey)) {
-    if (key !== undefined) companies.set(key, new Company(latestOf(group)));
-  }
   const result = new Map<T, Peers>();
-  // Neighbours in light have their likes in common, which are then sorted once.
-  const light = ({ analysis }: T): number => analysis.conditions.irradiance ?? 0;
-  for (const sweep of [...sweeps].sort((a, b) => light(a) - light(b))) {
-    const key = companyKey(sweep);
-    const peers = key === undefined ? undefined : companies.get(key)!.beside(sweep);
-    if (peers) result.set(sweep, peers);
+  for (const [key, group] of groupBy(sweeps, companyKey)) {
+    if (key === undefined) continue;
+    const company = new Company(latestOf(group));
+    for (const sweep of group.sort((a, b) => irradianceOf(a) - irradianceOf(b))) {
+      const peers = company.beside(sweep);
+      if (peers) result.set(sweep, asBefore(sweep, peers));
+    }
   }
   return result;
 }
 
+const irradianceOf = ({ analysis }: PeerSweep): number => analysis.conditions.irradiance ?? 0;
+
+const before = new WeakMap<PeerSweep, Peers>();
+
+function asBefore(sweep: PeerSweep, peers: Peers): Peers {
+  const known = before.get(sweep);
+  if (known && isSame(known, peers)) return known;
+  before.set(sweep, peers);
+  return peers;
+}
+
+function isSame(a: Peers, b: Peers): boolean {
+  return (
+    a.count === b.count &&
+    isSameUsual(a.current, b.current) &&
+    isSameUsual(a.kelvin, b.kelvin) &&
+    isSameUsual(a.resistance, b.resistance) &&
+    isSameUsual(a.conductance, b.conductance) &&
+    isSameUsual(a.rounding, b.rounding) &&
+    isSameUsual(a.temperature, b.temperature)
+  );
+}
+
+const isSameUsual = (a: Usual | undefined, b: Usual | undefined): boolean =>
+  Object.is(a?.value, b?.value) && Object.is(a?.scatter, b?.scatter);
+
 function latestOf(sweeps: readonly PeerSweep[]): Map<string, Member> {
   const latest = new Map<string, Member>();
   for (const sweep of sweeps) {
-    const { address, target, analysis } = sweep;
-    if (!target.wholeString || analysis.verdict === 'void') continue;
-    const moment = momentOf(sweep);
-    const known = latest.get(address);
-    if (known && moment < known.moment) continue;
-    const levels = levelsIn(sweep);
-    if (levels) latest.set(address, { ...levels, moment, conditions: analysis.conditions });
+    const member = memberOf(sweep);
+    if (!member) continue;
+    const known = latest.get(sweep.address);
+    if (!known || member.moment >= known.moment) latest.set(sweep.address, member);
   }
   return latest;
 }
+
+const memberOf = onceFor((sweep: PeerSweep): Member | undefined => {
+  const { target, analysis } = sweep;
+  if (!target.wholeString || analysis.verdict === 'void') return undefined;
+  const levels = levelsIn(sweep);
+  return levels && { ...levels, moment: momentOf(sweep), conditions: analysis.conditions };
+});
 
 type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
 
@@ -83,13 +112,14 @@ function levelsIn(sweep: PeerSweep): Levels | undefined {
   };
 }
 
-/** Members of one type and day; what is usual for all but one of them costs little each. */
+/** Members of one type and day; what is usual for all but one of them costs little each. Asked by rising irradiance. */
 class Company {
   readonly #members: ReadonlyMap<string, Member>;
   readonly #levels: Readonly<Record<keyof Levels, WithoutOne>>;
   /** Those with a temperature, by irradiance. */
   readonly #byLight: readonly Member[];
-  #alike?: { readonly from: number; readonly to: number; readonly temperatures: WithoutOne };
+  /** Temperatures in the dark of those from `from` up to `to`, which are in like light with the sweep asked for last. */
+  readonly #alike = { from: 0, to: 0, temperatures: new WithoutOne() };
 
   constructor(members: ReadonlyMap<string, Member>) {
     const all = [...members.values()];
@@ -127,36 +157,26 @@ class Company {
 
   /** In like light, warmer by what the light warms. */
   #temperature(here: number, own: Member | undefined): Usual | undefined {
+    if (here <= 0) return undefined;
     const light = ({ conditions }: Member): number => conditions.irradiance! / here - 1;
-    const from = firstWhere(this.#byLight, (member) => light(member) > -likeLight);
-    const to = firstWhere(this.#byLight, (member) => light(member) >= likeLight);
-    if (this.#alike?.from !== from || this.#alike.to !== to) {
-      const temperatures = new WithoutOne(this.#byLight.slice(from, to).map(inTheDark));
-      this.#alike = { from, to, temperatures };
-    }
+    const alike = this.#alike;
+    const all = this.#byLight;
+    while (alike.to < all.length && light(all[alike.to]!) < likeLight)
+      alike.temperatures.add(inTheDark(all[alike.to++]!));
+    while (alike.from < alike.to && light(all[alike.from]!) <= -likeLight)
+      alike.temperatures.remove(inTheDark(all[alike.from++]!));
     const isAmong = own?.conditions.cellTemperature !== undefined && Math.abs(light(own)) < likeLight;
-    const count = to - from - (isAmong ? 1 : 0);
+    const count = alike.to - alike.from - (isAmong ? 1 : 0);
     if (count < leastPeers) return undefined;
     const left = isAmong ? inTheDark(own) : undefined;
     const limits = { count, least: leastScatter.temperature, grid: 0.5, offset: warming * here };
-    return usual(this.#alike.temperatures, left, limits);
+    return usual(alike.temperatures, left, limits);
   }
 }
 
 /** The cell temperature less what the light warms, degC. */
 const inTheDark = ({ conditions: { cellTemperature, irradiance } }: Member): number =>
   cellTemperature! - warming * irradiance!;
-
-/** Of a list in whose order what is asked for turns true once. */
-function firstWhere<T>(list: readonly T[], isTrue: (item: T) => boolean): number {
-  let [low, high] = [0, list.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (isTrue(list[middle]!)) high = middle;
-    else low = middle + 1;
-  }
-  return low;
-}
 
 /** Median of all but one, with the error of the median itself in its scatter. */
 function usual(

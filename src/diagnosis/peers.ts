@@ -1,5 +1,6 @@
 /** The strings measured beside a sweep: which count, and what they usually read in the numbers that a diagnosis works with. */
 import type { SweepTarget } from '../campaign/model.js';
+import { onceFor } from '../text/onceFor.js';
 
 /** Fewer peers than this are no company. */
 export const leastPeers = 3;
@@ -7,8 +8,10 @@ export const leastPeers = 3;
 export const likeLight = 0.15;
 
 /** Strings keep company that are of one module type and day; undefined for what has no type. */
-export const companyKey = ({ target, time }: { readonly target: SweepTarget; readonly time?: string }) =>
-  target.module && JSON.stringify([target.module.name.text, time?.slice(0, 10)]);
+export const companyKey = onceFor(
+  ({ target, time }: { readonly target: SweepTarget; readonly time?: string }) =>
+    target.module && JSON.stringify([target.module.name.text, time?.slice(0, 10)]),
+);
 
 /** A usual value with the scatter of a single one around it (k = 1). */
 export interface Usual {

@@ -19,13 +19,15 @@ export function diagnosing(
   const levels = peerLevels(sweeps);
   const otherTypes = [...campaign.modules.values()].map(({ record }) => record);
   return (sweep) => {
-    const { target, reading, analysis } = sweep;
     const peers = levels.get(sweep);
-    const dependencies = [reading, ...targetItems(target), ...numbersOf(peers), ...otherTypes];
-    const diagnosis = diagnoses.get(analysis, '', dependencies, () =>
-      diagnose({ target, reading, analysis, peers, otherTypes }),
-    );
-    return diagnosed.get(sweep, '', [diagnosis], () => withDiagnosis(sweep, diagnosis));
+    return diagnosed.get(sweep, '', [peers, ...otherTypes], () => {
+      const { target, reading, analysis } = sweep;
+      const dependencies = [reading, ...targetItems(target), ...numbersOf(peers), ...otherTypes];
+      const diagnosis = diagnoses.get(analysis, '', dependencies, () =>
+        diagnose({ target, reading, analysis, peers, otherTypes }),
+      );
+      return withDiagnosis(sweep, diagnosis);
+    });
   };
 }
 

@@ -5,7 +5,6 @@
 import { filesOf, includesOf, type CampaignFile } from '../campaign/campaignFile.js';
 import { emptyCampaign, resolveCampaign } from '../campaign/resolveCampaign.js';
 import type { Campaign } from '../campaign/model.js';
-import { checks } from '../checks/index.js';
 import { historyProblems } from '../cases/history.js';
 import { peerGroups as peerGroupsOf, peerProblems } from '../cases/peers.js';
 import type { Document } from '../syntax/document.js';
@@ -13,6 +12,7 @@ import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import { rememberedCases } from './cases.js';
+import { CampaignChecks } from './checkedCampaign.js';
 import { rememberedCompositions, rememberedHistory } from './comparisons.js';
 import { errorsProblem, findEarlier } from './earlierCampaign.js';
 import type { NamedTable } from './evaluateSweep.js';
@@ -55,6 +55,8 @@ export class Workbook {
   #revision = 0;
   /** Earlier campaigns, kept as long as nothing they were computed from has changed. */
   readonly #earlier = new Map<string, KeptCampaign>();
+  /** By root. */
+  readonly #checks = new Map<string, CampaignChecks>();
 
   constructor(reader: FileReader, options: WorkbookOptions = {}) {
     this.#reader = reader;
@@ -139,7 +141,7 @@ export class Workbook {
       ...loaded.problems,
       ...problems,
       ...sweepProblems,
-      ...checks.flatMap((check) => check.run({ campaign, sweeps })),
+      ...this.#checksOf(root).run({ campaign, sweeps }),
       ...electricalDangers(electricalTests),
       ...peerProblems(peerGroups),
     ];
@@ -159,6 +161,12 @@ export class Workbook {
       electricalCounts: countElectrical(electricalTests),
       problems: inReadingOrder(all, loaded.files),
     };
+  }
+
+  #checksOf(root: string): CampaignChecks {
+    let known = this.#checks.get(root);
+    if (!known) this.#checks.set(root, (known = new CampaignChecks()));
+    return known;
   }
 
   async #withHistory(evaluation: Evaluation, goOn: () => void): Promise<Evaluation> {
@@ -236,15 +244,22 @@ const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
 };
 
 function countVerdicts(sweeps: readonly EvaluatedSweep[]): VerdictCounts {
-  const count = (verdict: EvaluatedSweep['analysis']['verdict']): number =>
-    sweeps.filter((sweep) => sweep.analysis.verdict === verdict).length;
+  const counts = {
+    pass: 0,
+    'conditional pass': 0,
+    'conditional fail': 0,
+    fail: 0,
+    'not judged': 0,
+    void: 0,
+  };
+  for (const { analysis } of sweeps) counts[analysis.verdict]++;
   return {
-    pass: count('pass'),
-    conditionalPass: count('conditional pass'),
-    conditionalFail: count('conditional fail'),
-    fail: count('fail'),
-    notJudged: count('not judged'),
-    void: count('void'),
+    pass: counts.pass,
+    conditionalPass: counts['conditional pass'],
+    conditionalFail: counts['conditional fail'],
+    fail: counts.fail,
+    notJudged: counts['not judged'],
+    void: counts.void,
   };
 }
 

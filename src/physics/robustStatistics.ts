@@ -37,46 +37,86 @@ export function medianAbsolute(values: ArrayLike<number>): number {
   return values.length === 0 ? NaN : select(absolute, values.length >> 1);
 }
 
-/** Medians of values without one of them: sorted once, each costs a search. As `median` has them for the others. */
+/**
+ * Medians of values without one of them, as `median` has them for the others. Kept in order, so that each costs a look or a search,
+ * and one value more or less costs a search and a shift.
+ */
 export class WithoutOne {
-  readonly #values: Float64Array;
-  /** Sorted distances from the centres asked for: leaving one out moves a median by a place at most. */
-  readonly #distances = new Map<number, Float64Array>();
+  #values: Float64Array;
+  #count: number;
+  /** By centre, of all values: leaving one out moves a median by a place at most, so two ranks are enough. */
+  readonly #distances = new Map<number, readonly [number, number]>();
 
-  constructor(values: Iterable<number>) {
+  constructor(values: Iterable<number> = []) {
     this.#values = Float64Array.from(values).sort();
+    this.#count = this.#values.length;
   }
 
-  /** @param left one of the values; without it none is left out */
+  add(value: number): void {
+    if (this.#count === this.#values.length) {
+      const larger = new Float64Array(2 * this.#count + 8);
+      larger.set(this.#values);
+      this.#values = larger;
+    }
+    const at = this.#firstNotBelow(value);
+    this.#values.copyWithin(at + 1, at, this.#count++);
+    this.#values[at] = value;
+    this.#distances.clear();
+  }
+
+  /** @param value one of the values */
+  remove(value: number): void {
+    const at = this.#firstNotBelow(value);
+    this.#values.copyWithin(at, at + 1, this.#count--);
+    this.#distances.clear();
+  }
+
+  /** NaN where none is left. @param left one of the values; without it none is left out */
   median(left?: number): number {
-    return medianWithout(this.#values, left);
+    if (left === undefined) return this.#valueAt(this.#count >> 1);
+    const rank = (this.#count - 1) >> 1;
+    const value = this.#valueAt(rank);
+    return value < left ? value : this.#valueAt(rank + 1);
   }
 
   /** Median of the absolute distances of the others from `centre`. */
   medianDistance(centre: number, left?: number): number {
-    let distances = this.#distances.get(centre);
-    if (!distances) {
-      distances = this.#values.map((value) => Math.abs(value - centre)).sort();
-      this.#distances.set(centre, distances);
+    if (left === undefined) return this.#distanceAt(this.#count >> 1, centre);
+    let near = this.#distances.get(centre);
+    if (!near) {
+      const rank = (this.#count - 1) >> 1;
+      near = [this.#distanceAt(rank, centre), this.#distanceAt(rank + 1, centre)];
+      this.#distances.set(centre, near);
     }
-    return medianWithout(distances, left === undefined ? undefined : Math.abs(left - centre));
+    return near[0] < Math.abs(left - centre) ? near[0] : near[1];
   }
-}
 
-function medianWithout(sorted: Float64Array, left: number | undefined): number {
-  if (left === undefined) return sorted[sorted.length >> 1] ?? NaN;
-  const rank = (sorted.length - 1) >> 1;
-  return sorted[rank < firstNotBelow(sorted, left) ? rank : rank + 1] ?? NaN;
-}
-
-function firstNotBelow(sorted: Float64Array, value: number): number {
-  let [low, high] = [0, sorted.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (sorted[middle]! < value) low = middle + 1;
-    else high = middle;
+  #valueAt(rank: number): number {
+    return rank >= 0 && rank < this.#count ? this.#values[rank]! : NaN;
   }
-  return low;
+
+  /** The `rank`-th smallest distance: those up to it belong to neighbours, and the farther end of their row has it. */
+  #distanceAt(rank: number, centre: number): number {
+    if (rank < 0 || rank >= this.#count) return NaN;
+    const values = this.#values;
+    let [low, high] = [0, this.#count - 1 - rank];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (centre - values[middle]! > values[middle + rank + 1]! - centre) low = middle + 1;
+      else high = middle;
+    }
+    return Math.max(Math.abs(values[low]! - centre), Math.abs(values[low + rank]! - centre));
+  }
+
+  #firstNotBelow(value: number): number {
+    let [low, high] = [0, this.#count];
+    while (low < high) {
+      const middle = (low + high) >> 1;
+      if (this.#values[middle]! < value) low = middle + 1;
+      else high = middle;
+    }
+    return low;
+  }
 }
 
 /** Median of at most `width` (odd) neighbours around each value; windows shrink at the ends. Leaves a monotonic row as it is. */

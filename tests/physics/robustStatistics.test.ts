@@ -21,3 +21,25 @@ it('medians without one value are those of the list that lacks it', () => {
   expect(new WithoutOne([]).median()).toBeNaN();
   expect(new WithoutOne([1]).median(1)).toBeNaN();
 });
+
+it('values that came and went leave the medians of those that are there', () => {
+  const value = fc.integer({ min: -6, max: 6 }).map((n) => n / 3);
+  fc.assert(
+    fc.property(
+      fc.array(value, { minLength: 3, maxLength: 12 }),
+      fc.nat(),
+      value,
+      (values, index, centre) => {
+        const others = values.filter((_, k) => k !== index % values.length);
+        const kept = new WithoutOne();
+        for (const each of values) kept.add(each);
+        kept.remove(values[index % values.length]!);
+        const fresh = new WithoutOne(others);
+        for (const left of [undefined, others[0]!]) {
+          expect(kept.median(left)).toBe(fresh.median(left));
+          expect(kept.medianDistance(centre, left)).toBe(fresh.medianDistance(centre, left));
+        }
+      },
+    ),
+  );
+});
