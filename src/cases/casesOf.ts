@@ -70,11 +70,10 @@ function commonByString(sweeps: readonly CheckedSweep[], company: Company): Read
 
 /** Of the latest sweep of the whole string that says anything, where it is bad. */
 function suspicionOf(happenings: readonly Happening[], company: Company): LikelyCause | undefined {
-  const telling = happenings.flatMap((each) =>
-    each.kind === 'sweep' && !each.sweep.address.includes('/') && outcomeOf(each.sweep) !== 'none'
-      ? [each.sweep]
-      : [],
-  );
+  const telling: CheckedSweep[] = [];
+  for (const each of happenings)
+    if (each.kind === 'sweep' && !each.sweep.address.includes('/') && outcomeOf(each.sweep) !== 'none')
+      telling.push(each.sweep);
   const latest = latestOf(telling);
   return latest && outcomeOf(latest) === 'bad' ? likelyCause(latest, company) : undefined;
 }

@@ -32,17 +32,12 @@ export function happeningsByString(
     if (known) known.push(happening);
     else byString.set(name, [happening]);
   };
-  const ofRecord = new Map<unknown, CheckedSweep[]>();
-  for (const sweep of sweeps) {
-    const known = ofRecord.get(sweep.record);
-    if (known) known.push(sweep);
-    else ofRecord.set(sweep.record, [sweep]);
-  }
+  // Both lists are in reading order.
+  let at = 0;
   for (const { record, block } of campaign.entries) {
     if (record.kind === 'sweep' || record.kind === 'sweeps') {
-      for (const sweep of ofRecord.get(record) ?? [])
-        if (sweep.block.startLine === block.startLine && sweep.block.file === block.file)
-          add(stringOf(sweep.address), { kind: 'sweep', sweep });
+      for (; at < sweeps.length && isOf(sweeps[at]!, block); at++)
+        add(stringOf(sweeps[at]!.address), { kind: 'sweep', sweep: sweeps[at]! });
     } else if (record.kind === 'replace' || record.kind === 'accept' || record.kind === 'note') {
       if (record.address) add(record.address.string, { kind: 'record', record, block });
     }
@@ -50,6 +45,9 @@ export function happeningsByString(
   for (const name of byString.keys()) if (!campaign.strings.has(name)) byString.delete(name);
   return byString;
 }
+
+const isOf = ({ block }: CheckedSweep, { file, startLine }: BlockPlace): boolean =>
+  block.startLine === startLine && block.file === file;
 
 /**
  * In order of time; equal times in reading order. What has no time keeps its place in the text behind what was read

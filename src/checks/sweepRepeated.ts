@@ -4,13 +4,14 @@ export const sweepRepeated: Check = {
   id: 'sweep/repeated',
   says: 'Two sweeps have the same address and time.',
   run: ({ sweeps }) => {
-    const first = new Map<string, CheckedSweep>();
+    const firsts = new Map<string, CheckedSweep[]>();
     return sweeps.flatMap((sweep) => {
       if (sweep.time === undefined) return [];
-      const key = `${sweep.address}\n${sweep.time}`;
-      const earlier = first.get(key);
+      const ofAddress = firsts.get(sweep.address);
+      const earlier = ofAddress?.find(({ time }) => time === sweep.time);
       if (!earlier) {
-        first.set(key, sweep);
+        if (ofAddress) ofAddress.push(sweep);
+        else firsts.set(sweep.address, [sweep]);
         return [];
       }
       return [

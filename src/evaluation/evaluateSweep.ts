@@ -48,14 +48,25 @@ export interface SweepsOfBlock {
 export const mostProblems = 50;
 
 const evaluated = new Remembered<SweepsOfBlock>();
+const named = new Remembered<SweepsOfBlock>();
 
 /** The very same answer as before when neither the sweep nor what it rests on has changed or moved. */
-export function evaluateSweep(placed: Placed<SweepRecord>, context: SweepContext): SweepsOfBlock {
+export function evaluateSweep(
+  placed: Placed<SweepRecord>,
+  context: SweepContext,
+  /** What the names of the campaign mean, see campaignNames.ts. */
+  names: object,
+): SweepsOfBlock {
   const { record, block } = placed;
-  const target = targetOf(record, context.campaign);
   const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
-  const dependencies = [block.file, block.startLine, table?.file, table?.content, ...targetItems(target)];
-  return evaluated.get(record, '', dependencies, () => evaluateAnew(placed, target, context));
+  const own = [block.file, block.startLine, table?.file, table?.content];
+  // Where no name can mean another thing, what this one rests on need not be looked up.
+  return named.get(record, '', [...own, names], () => {
+    const target = targetOf(record, context.campaign);
+    return evaluated.get(record, '', [...own, ...targetItems(target)], () =>
+      evaluateAnew(placed, target, context),
+    );
+  });
 }
 
 function evaluateAnew(

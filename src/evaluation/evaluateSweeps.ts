@@ -1,5 +1,6 @@
 /** The chain from a resolved campaign and its tables to every sweep with its analysis and diagnosis. */
 import type { FileProblem } from '../text/problem.js';
+import { namesOf } from './campaignNames.js';
 import { diagnosing } from './diagnosedSweeps.js';
 import { evaluateSweep, evaluateSweepTable, type SweepContext, type SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
@@ -18,9 +19,10 @@ export async function evaluateSweeps(
   breathe: () => Promise<void> | undefined,
 ): Promise<EvaluatedSweeps> {
   const { campaign } = context;
+  const names = namesOf(campaign);
   const blocks: SweepsOfBlock[] = [];
   for (const { record, block } of campaign.entries) {
-    if (record.kind === 'sweep') blocks.push(evaluateSweep({ record, block }, context));
+    if (record.kind === 'sweep') blocks.push(evaluateSweep({ record, block }, context, names));
     else if (record.kind === 'sweeps') blocks.push(evaluateSweepTable({ record, block }, context));
     else continue;
     const pause = breathe();

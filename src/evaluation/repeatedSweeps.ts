@@ -50,7 +50,7 @@ export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Camp
     const before = (replacements.get(stringOf(sweep.address)) ?? []).filter(({ time }) =>
       isDoneBefore(time, sweep),
     );
-    const key = `${sweep.address}\n${before.length}`;
+    const key = before.length === 0 ? sweep.address : `${sweep.address}\n${before.length}`;
     const group = groups.get(key);
     if (group) group.push(sweep);
     else groups.set(key, [sweep]);
