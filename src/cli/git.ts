@@ -49,6 +49,12 @@ export async function commitOf(folder: string, revision: string): Promise<string
   }
 }
 
+/** Every file of the working tree but those that git ignores, by its path from the top; nothing of repositories inside it. */
+export async function filesOfWorkTree(top: string): Promise<Set<string>> {
+  const listing = await git(top, 'ls-files', '-z', '--cached', '--others', '--exclude-standard');
+  return new Set(listing.split('\0').filter((name) => name !== ''));
+}
+
 export interface TreeEntry {
   /** Name of the blob. */
   readonly object: string;

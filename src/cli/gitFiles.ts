@@ -1,11 +1,14 @@
 /** Files of one commit, or of the index, for the evaluation. A file's key is the path that it has in the working tree. */
 import path from 'node:path';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
+import { isCampaign } from './findCampaigns.js';
 import { BlobReader, filesOfCommit, filesOfIndex, type TreeEntry } from './git.js';
 import { isInside, NodeFiles } from './nodeFiles.js';
 
 const link = '120000';
 const repository = '160000';
+/** A link may lead out of the commit; what it leads to is not read. */
+const isFile = ({ mode }: TreeEntry): boolean => mode !== link && mode !== repository;
 
 export class GitFiles implements FileReader {
   readonly #blobs: BlobReader;
@@ -36,8 +39,10 @@ export class GitFiles implements FileReader {
 
   /** Campaign files at or below `place`, a path in the working tree. */
   campaignsBelow(place: string): string[] {
-    const files = [...this.entries.keys()].map((name) => path.join(this.top, name));
-    return files.filter((file) => file.endsWith('.sweepbook') && isInside(place, file)).sort();
+    const files = [...this.entries].flatMap(([name, entry]) =>
+      isFile(entry) ? path.join(this.top, name) : [],
+    );
+    return files.filter((file) => isCampaign(file) && isInside(place, file)).sort();
   }
 
   /** Name of the blob; undefined where there is no such file. */
@@ -48,8 +53,7 @@ export class GitFiles implements FileReader {
   async read(file: string, limitBytes: number): Promise<FileContent> {
     const entry = this.entries.get(this.#pathOf(file));
     if (!entry) return { ok: false, reason: 'missing' };
-    // A link may lead out of the commit; what it leads to is not read.
-    if (entry.mode === link || entry.mode === repository) return { ok: false, reason: 'not-a-file' };
+    if (!isFile(entry)) return { ok: false, reason: 'not-a-file' };
     const bytes = await this.#blobs.read(entry.object);
     if (!bytes) return { ok: false, reason: 'unreadable' };
     if (bytes.length > limitBytes) return { ok: false, reason: 'too-large', size: bytes.length };

@@ -1,13 +1,13 @@
 /** The two states of campaigns that `diff` compares: files, folders, or revisions of a git repository. */
-import { realpathSync, statSync } from 'node:fs';
+import { lstatSync, realpathSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { filesOf } from '../campaign/campaignFile.js';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { textOfSecondSide } from '../syntax/conflicts.js';
 import { campaignsHolding, partsAmong } from './eachCampaign.js';
-import { findCampaigns } from './findCampaigns.js';
-import { commitOf, git, GitFailure, workTreeOf } from './git.js';
+import { findCampaigns, isCampaign } from './findCampaigns.js';
+import { commitOf, filesOfWorkTree, git, GitFailure, workTreeOf } from './git.js';
 import { GitFiles } from './gitFiles.js';
 import { isInside, NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 
@@ -146,21 +146,26 @@ async function commitState(
   { workingFolder }: StateOptions,
 ): Promise<State> {
   const reader = await GitFiles.ofCommit(top, commit, workingFolder);
-  const campaigns = isCampaignFile(place)
+  // A file that a campaign includes stands for that campaign.
+  const campaigns = isCampaign(place)
     ? await campaignsHolding(place, reader.campaignsBelow(top), () => reader)
     : await rootsOf(reader.campaignsBelow(place), () => reader);
   return { title, campaigns, folder: top, readerOf: () => reader, close: () => reader.close() };
 }
 
+/** A draft that git does not know yet is a campaign too; what it ignores, and the repositories in this one, are not of any revision. */
 async function workTreeState(place: string, top: string, options: StateOptions): Promise<State> {
-  const isFile = isCampaignFile(place);
-  const { files } = await findCampaigns([isFile ? top : place], options.workingFolder);
-  const state = await diskState('working tree', files, top, !isFile, options);
-  return isFile ? { ...state, campaigns: await campaignsHolding(place, files, state.readerOf) } : state;
+  const all = [...(await filesOfWorkTree(top))]
+    .map((name) => path.join(top, name))
+    .filter((file) => isCampaign(file) && lstatSync(file, { throwIfNoEntry: false })?.isFile())
+    .sort();
+  if (!isCampaign(place)) {
+    const files = all.filter((file) => isInside(place, file));
+    return diskState('working tree', files, top, true, options);
+  }
+  const state = await diskState('working tree', all, top, false, options);
+  return { ...state, campaigns: await campaignsHolding(place, all, state.readerOf) };
 }
-
-/** A file that a campaign includes stands for that campaign. */
-const isCampaignFile = (place: string): boolean => place.endsWith('.sweepbook');
 
 /** The nearest folder above, or the place itself, that is there: what was deleted is still in the revisions. */
 function existingFolder(place: string): string {

@@ -2,7 +2,8 @@
  * `diff` on files, folders and a repository that real git built: branches, a rename, a changed table, a changed coefficient, a merge.
  * The campaigns are those of the examples, which are invented.
  */
-import { readFileSync } from 'node:fs';
+import { mkdirSync, readFileSync, symlinkSync } from 'node:fs';
+import path from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it, vi } from 'vitest';
 import type { DifferenceResult } from '../../src/presentation/differenceResultSchema.js';
@@ -207,6 +208,27 @@ describe('revisions of a repository', () => {
     expect(changed.status).toBe(1);
     expect(changed.out).toMatch(/^site\/campaign\.sweepbook\n23 sweeps moved/);
     expect(changed.out).toContain(`\n    site/modules.sweepbook:${betaLine}\n`);
+  });
+
+  it('of the working tree are what git has or would add: no ignored file, no link, no repository inside', async () => {
+    const own = new Repository({ '.gitignore': 'out/\n', 'a.sweepbook': 'campaign a\n' });
+    own.write({ 'out/ignored.sweepbook': 'campaign ignored\n', 'notes/draft.sweepbook': 'campaign draft\n' });
+    mkdirSync(path.join(own.folder, 'inner'));
+    const inner = new Repository({ 'inner.sweepbook': 'campaign inner\n' }, path.join(own.folder, 'inner'));
+    const added = ['notes/draft.sweepbook'];
+    const files = async (...args: string[]): Promise<string[]> =>
+      (await result(own.folder, '--rev', 'HEAD', ...args)).campaigns.map(({ file }) => file);
+    expect(await files()).toEqual(added);
+    expect(await files('notes')).toEqual(added);
+    own.commit('With a repository inside');
+    expect(own.git('ls-files', '-s', 'inner')).toMatch(/^160000 /);
+    inner.write({ 'another.sweepbook': 'campaign another\n' });
+    symlinkSync('a.sweepbook', path.join(own.folder, 'link.sweepbook'));
+    expect(await files()).toEqual([]);
+    own.commit('With a link');
+    expect(await files()).toEqual([]);
+    own.remove('a.sweepbook');
+    expect(await files()).toEqual(['a.sweepbook']);
   });
 
   it('a folder that was renamed is the same campaign, and what changed in it is traced', async () => {
