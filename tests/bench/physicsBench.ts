@@ -8,10 +8,10 @@ import { fitSingleDiode } from '../../src/physics/singleDiodeFit.js';
 import { translateByProcedure1, translateByProcedure2 } from '../../src/physics/translation.js';
 import { Noise } from '../../examples/noise.js';
 
-const points = 128;
-const series = 18;
+export const points = 128;
+export const series = 18;
 /** The module of the generated campaigns, see generate.ts. */
-const nameplate = {
+export const nameplate = {
   isc: 13.9,
   voc: 37.2,
   imp: 13.09,
