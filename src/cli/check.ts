@@ -4,7 +4,7 @@ import { problemLines, sweepTable } from '../presentation/textTable.js';
 import { againstResults, writeResults } from './committedResults.js';
 import type { EvaluatedFile } from './eachCampaign.js';
 import { evaluateFiles, programVersion } from './evaluateFiles.js';
-import { statusOf } from './exitStatus.js';
+import { exitStatus, statusOf } from './exitStatus.js';
 import { painterFor } from './paint.js';
 import { complain, type Io } from './io.js';
 
@@ -28,17 +28,17 @@ export async function check(files: readonly string[], options: CheckOptions, io:
   io.out(await written(evaluated, files, options, io));
   for (const name of missing)
     complain(io, `${name}: no campaign file there (looked for *.sweepbook)${hintFor(name)}`);
-  const statuses = [
-    statusOf(
-      evaluated.map(({ evaluation }) => evaluation),
-      missing.length > 0,
-    ),
-  ];
+  const statuses: number[] = [];
   // Compared before it is written: both may name one file.
   if (options.against !== undefined) statuses.push(await againstResults(options.against, evaluated, io));
   if (options.writeResults !== undefined)
     statuses.push(await writeResults(options.writeResults, evaluated, io));
-  return worst(statuses);
+  // Who compares or writes results asks about these: what is open stands in them, and is committed knowledge.
+  if (statuses.length > 0) return Math.max(missing.length > 0 ? exitStatus.notComputable : 0, ...statuses);
+  return statusOf(
+    evaluated.map(({ evaluation }) => evaluation),
+    missing.length > 0,
+  );
 }
 
 async function written(
@@ -83,9 +83,6 @@ function asText(evaluated: readonly EvaluatedFile[], options: CheckOptions, io: 
     })
     .join('\n');
 }
-
-/** An open case outweighs what could not be computed; see exitStatus.ts. */
-const worst = (statuses: readonly number[]): number => (statuses.includes(1) ? 1 : Math.max(...statuses));
 
 /** A table of points handed in by itself. */
 function hintFor(name: string): string {

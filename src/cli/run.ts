@@ -62,7 +62,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     )
     .option(
       '--against <file>',
-      'fail where the results are not those of this file, which --write-results wrote',
+      'answer by whether the results are those of this file, which --write-results wrote: 0 they are, 1 one differs',
     )
     .option('--write-results <file>', 'write the results, one line a sweep, to be committed')
     .addOption(rootOption)

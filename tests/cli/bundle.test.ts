@@ -1,11 +1,11 @@
 /** The program as it is shipped: one file, in a process of its own. */
 import { execFile, spawn, spawnSync } from 'node:child_process';
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
 const example = path.join(project, 'examples/harrow-fen/campaign.sweepbook');
@@ -70,4 +70,42 @@ describe('the built program', () => {
     const status = await new Promise((resolve) => child.once('exit', resolve));
     expect(status).toBe(2);
   });
+});
+
+it('holds a commit back by the hook of the examples while results differ from the committed ones', () => {
+  const repository = mkdtempSync(path.join(tmpdir(), 'sweepbook-hook-'));
+  onTestFinished(() => rmSync(repository, { recursive: true, force: true }));
+  const git = (...args: string[]) =>
+    spawnSync('git', ['-c', 'user.name=n', '-c', 'user.email=n@example.org', ...args], {
+      cwd: repository,
+      encoding: 'utf8',
+    });
+  git('init', '--quiet');
+  cpSync(path.join(project, 'examples/harrow-fen-sample'), path.join(repository, 'campaigns'), {
+    recursive: true,
+  });
+  cpSync(program, path.join(repository, 'tools/sweepbook.mjs'));
+  const write = () =>
+    spawnSync(
+      process.execPath,
+      ['tools/sweepbook.mjs', 'check', 'campaigns', '--write-results', 'campaigns/results'],
+      { cwd: repository },
+    );
+  write();
+  git('add', '--all');
+  expect(git('commit', '--quiet', '--message', 'first').status).toBe(0);
+  cpSync(path.join(project, 'examples/ci/pre-commit'), path.join(repository, '.git/hooks/pre-commit'));
+  const [file] = readdirSync(path.join(repository, 'campaigns')).filter((name) =>
+    name.endsWith('.sweepbook'),
+  );
+  const campaign = path.join(repository, 'campaigns', file!);
+  writeFileSync(campaign, readFileSync(campaign, 'utf8').replace(/gamma +-0\.35/, 'gamma -0.31'));
+  git('add', '--all');
+  const held = git('commit', '--message', 'gamma');
+  expect(held.status).toBe(1);
+  expect(held.stderr).toContain('Pmax');
+  expect(held.stderr).toContain('--write-results campaigns/results');
+  write();
+  git('add', '--all');
+  expect(git('commit', '--quiet', '--message', 'gamma and what it moves').status).toBe(0);
 });

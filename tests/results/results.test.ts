@@ -140,6 +140,16 @@ describe('check', () => {
     expect(error).toContain('has results of fen/campaign.sweepbook by rules 0; check them too');
   });
 
+  it('--against answers 0 while a case is open, which check alone does not', async () => {
+    const place = folder();
+    const criteria = `${place}/fen/campaign.sweepbook`;
+    writeFileSync(criteria, readFileSync(criteria, 'utf8').replace(/Pmax +-5 % \.\./, 'Pmax 5 % ..'));
+    expect((await shell(place, ['check', 'fen'])).status).toBe(1);
+    expect((await shell(place, ['check', 'fen', '--write-results', 'results'])).status).toBe(0);
+    expect((await shell(place, ['check', 'fen', '--against', 'results'])).status).toBe(0);
+    expect((await shell(place, ['check', 'fen', 'gone', '--against', 'results'])).status).toBe(2);
+  });
+
   it('--against says what is wrong with the file itself', async () => {
     const place = folder();
     const missing = await shell(place, ['check', 'fen', '--against', 'none']);
