@@ -1,6 +1,8 @@
 /** The git program: asked without a shell, and never told a word that it could take for an option. */
 import { execFile, spawn, type ChildProcessWithoutNullStreams } from 'node:child_process';
+import { randomUUID } from 'node:crypto';
 import { promisify } from 'node:util';
+import type { FileContent } from '../evaluation/ports.js';
 
 /** What a user is told: no git, no repository, no such revision. */
 export class GitFailure extends Error {}
@@ -85,20 +87,39 @@ function entriesOf(listing: string, form: RegExp): Map<string, TreeEntry> {
   return files;
 }
 
-/** Reads blobs through one `git cat-file --batch`, one after the other. `close` ends it. */
+interface Asked {
+  readonly resolve: (content: FileContent) => void;
+  readonly limitBytes: number;
+  chunks: Buffer[];
+  length: number;
+  /** The last bytes of all chunks. */
+  tail: Buffer;
+}
+
+const unreadable: FileContent = { ok: false, reason: 'unreadable' };
+/** A name that no object has: what git says of it ends the answer before it, whose length filters change. */
+const noObject = `none-${randomUUID()}`;
+const endOfAnswer = Buffer.from(`\n${noObject} missing\n`);
+
+/**
+ * Reads blobs as git would write them to the working tree, with its filters and line ends, through one `git cat-file`, one after the
+ * other. `close` ends it.
+ */
 export class BlobReader {
   readonly #folder: string;
   #process: ChildProcessWithoutNullStreams | undefined;
   #chain: Promise<unknown> = Promise.resolve();
-  #waiting: { resolve: (bytes: Buffer | undefined) => void; chunks: Buffer[]; length: number } | undefined;
+  #asked: Asked | undefined;
 
   constructor(folder: string) {
     this.#folder = folder;
   }
 
-  /** Undefined where there is no such blob. */
-  read(object: string): Promise<Buffer | undefined> {
-    const answer = this.#chain.then(() => this.#ask(object));
+  /** @param path from the top of the repository; it tells the filters */
+  read(object: string, path: string, limitBytes: number): Promise<FileContent> {
+    // Git takes each line for a request.
+    if (path.includes('\n')) return Promise.resolve(unreadable);
+    const answer = this.#chain.then(() => this.#ask(`${object} ${path}\n${noObject}\n`, limitBytes));
     this.#chain = answer;
     return answer;
   }
@@ -106,47 +127,65 @@ export class BlobReader {
   close(): void {
     this.#process?.stdin.end();
     this.#process = undefined;
+    this.#answer(unreadable);
   }
 
-  #ask(object: string): Promise<Buffer | undefined> {
+  #ask(request: string, limitBytes: number): Promise<FileContent> {
     const child = (this.#process ??= this.#start());
     return new Promise((resolve) => {
-      this.#waiting = { resolve, chunks: [], length: 0 };
-      child.stdin.write(`${object}\n`);
+      this.#asked = { resolve, limitBytes, chunks: [], length: 0, tail: Buffer.alloc(0) };
+      child.stdin.write(request);
     });
   }
 
   #start(): ChildProcessWithoutNullStreams {
-    const child = spawn('git', ['cat-file', '--batch'], { cwd: this.#folder, windowsHide: true });
-    child.stdout.on('data', (chunk: Buffer) => this.#take(chunk));
-    const end = (): void => this.#answer(undefined);
-    child.on('error', end).on('close', end);
-    child.stdin.on('error', end);
+    const args = ['cat-file', '--batch', '--filters'];
+    const child = spawn('git', args, { cwd: this.#folder, windowsHide: true });
+    // Another may have taken its place meanwhile.
+    const isCurrent = (): boolean => this.#process === child;
+    const ended = (): void => {
+      if (!isCurrent()) return;
+      this.#process = undefined;
+      this.#answer(unreadable);
+    };
+    child.stdout.on('data', (chunk: Buffer) => {
+      if (isCurrent()) this.#take(chunk);
+    });
+    // A filter that complains must not wait for a reader.
+    child.stderr.resume();
+    child.on('error', ended).on('close', ended);
+    child.stdin.on('error', ended);
     return child;
   }
 
   #take(chunk: Buffer): void {
-    const waiting = this.#waiting;
-    if (!waiting) return;
-    waiting.chunks.push(chunk);
-    waiting.length += chunk.length;
-    const first = waiting.chunks[0]!;
-    const headEnd = first.indexOf(0x0a);
+    const asked = this.#asked;
+    if (!asked) return;
+    asked.chunks.push(chunk);
+    asked.length += chunk.length;
+    asked.tail = Buffer.concat([asked.tail, chunk]).subarray(-endOfAnswer.length);
+    const headEnd = asked.chunks[0]!.indexOf(0x0a);
     if (headEnd < 0) {
-      waiting.chunks = [Buffer.concat(waiting.chunks)];
+      asked.chunks = [Buffer.concat(asked.chunks)];
       return;
     }
-    const [, kind, size] = first.subarray(0, headEnd).toString('latin1').split(' ');
-    if (kind !== 'blob') return this.#answer(undefined);
     const start = headEnd + 1;
-    // Behind the blob stands one line end.
-    if (waiting.length < start + Number(size) + 1) return;
-    this.#answer(Buffer.concat(waiting.chunks).subarray(start, start + Number(size)));
+    const [, kind, stored] = asked.chunks[0]!.subarray(0, headEnd).toString('latin1').split(' ');
+    // The head tells the size before the filters.
+    const size = Math.max(Number(stored), asked.length - start - endOfAnswer.length);
+    if (kind === 'blob' && size > asked.limitBytes) {
+      this.#process?.kill();
+      this.#process = undefined;
+      this.#answer({ ok: false, reason: 'too-large', size });
+    } else if (asked.tail.equals(endOfAnswer)) {
+      const bytes = Buffer.concat(asked.chunks).subarray(start, -endOfAnswer.length);
+      this.#answer(kind === 'blob' ? { ok: true, bytes: new Uint8Array(bytes) } : unreadable);
+    }
   }
 
-  #answer(bytes: Buffer | undefined): void {
-    const waiting = this.#waiting;
-    this.#waiting = undefined;
-    waiting?.resolve(bytes);
+  #answer(content: FileContent): void {
+    const asked = this.#asked;
+    this.#asked = undefined;
+    asked?.resolve(content);
   }
 }

@@ -51,13 +51,11 @@ export class GitFiles implements FileReader {
   }
 
   async read(file: string, limitBytes: number): Promise<FileContent> {
-    const entry = this.entries.get(this.#pathOf(file));
+    const name = this.#pathOf(file);
+    const entry = this.entries.get(name);
     if (!entry) return { ok: false, reason: 'missing' };
     if (!isFile(entry)) return { ok: false, reason: 'not-a-file' };
-    const bytes = await this.#blobs.read(entry.object);
-    if (!bytes) return { ok: false, reason: 'unreadable' };
-    if (bytes.length > limitBytes) return { ok: false, reason: 'too-large', size: bytes.length };
-    return { ok: true, bytes: new Uint8Array(bytes) };
+    return this.#blobs.read(entry.object, name, limitBytes);
   }
 
   resolve(from: string, relative: string): string | undefined {
