@@ -122,13 +122,18 @@ class Comparison {
     };
     const { evaluation: before } = this.before;
     const { evaluation: after } = this.after;
+    const causes = this.#causes(changes, results, tracing);
+    const strong = new Set(causes.map(({ change }) => change));
+    const shares = [...this.#after.sweeps.keys()].flatMap((key) => tracing.sharesOf(key));
+    const moving = new Set(shares.map(({ change }) => change));
     return {
       before,
       after,
       threshold: this.threshold,
       changes,
       untraced: isTraced ? 0 : computedFrom.length,
-      causes: this.#causes(changes, results, tracing),
+      causes,
+      slight: changes.filter((change) => moving.has(change) && !strong.has(change)),
       ...results,
       isChanged: Object.values(results).some((each) => Array.isArray(each) && each.length > 0),
     };

@@ -124,6 +124,8 @@ export interface Difference {
   readonly untraced: number;
   /** Those that moved or turned something, the strongest first. */
   readonly causes: readonly Cause[];
+  /** Those that are no cause and still move sweeps when made alone, by less than is told. */
+  readonly slight: readonly Change[];
   readonly verdicts: readonly SweepTurn[];
   readonly diagnoses: readonly SweepTurn[];
   readonly cases: readonly CaseTurn[];

@@ -54,7 +54,7 @@ export function wordSections(difference: Difference, names: DifferenceNames): Br
     ...listed('Diagnoses', difference.diagnoses.map(turnedDiagnosis)),
     ...listed('Came and went', cameAndWent(difference)),
     ...listed('Problems', problemItems(difference, names)),
-    ...listed('Changed without effect on the results', quietItems(difference, names), true),
+    ...quietSections(difference, names),
   ];
 }
 
@@ -292,12 +292,26 @@ function problemItems({ problemsAdded, problemsRemoved }: Difference, names: Dif
   ];
 }
 
-/** Inputs that changed and moved nothing, and words. */
-function quietItems({ changes, causes }: Difference, names: DifferenceNames): BriefItem[] {
+/** Inputs that changed and are the cause of nothing that is told, and words. */
+function quietSections(
+  { changes, causes, slight, untraced, threshold }: Difference,
+  names: DifferenceNames,
+): BriefSection[] {
   const strong = new Set(causes.map(({ change }) => change));
-  return changes
-    .filter((change) => !strong.has(change))
-    .map((change) => ({ text: changeText(change), ...placed(change, names) }));
+  const quiet = changes.filter((change) => !strong.has(change));
+  const section = (title: string, isMeant: (change: Change) => boolean): BriefSection[] =>
+    listed(
+      title,
+      quiet.filter(isMeant).map((change) => ({ text: changeText(change), ...placed(change, names) })),
+      true,
+    );
+  const isSlight = (change: Change): boolean => slight.includes(change);
+  const isUntraced = ({ wordsOnly }: Change): boolean => untraced > 0 && !wordsOnly;
+  return [
+    ...section(`Moved sweeps by less than ${thresholdText(threshold)} only`, isSlight),
+    ...section('Changed, and not made alone', isUntraced),
+    ...section('Changed without effect on the results', (change) => !isSlight(change) && !isUntraced(change)),
+  ];
 }
 
 const columns: readonly Column[] = [

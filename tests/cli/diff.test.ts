@@ -80,6 +80,8 @@ describe('two folders', () => {
     const small = await shell(two(harrowFen, beta), args);
     expect(small.status).toBe(0);
     expect(small.out).toContain('23 sweeps moved by less than 2 %, which is not told.');
+    expect(small.out).toMatch(/\nMoved sweeps by less than 2 % only\n- beta of module KF108M from /);
+    expect(small.out).not.toContain('without effect');
     expect(out).toContain('1.04 at 2026-05-14 11:50: pass -> fail');
   });
 
