@@ -1,7 +1,7 @@
-import { readFile } from 'node:fs/promises';
 import path from 'node:path';
 import { compareVisits, type VisitComparison } from '../difference/compareVisits.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import { failureText } from '../evaluation/loadFiles.js';
 import { briefMarkdown, briefText } from '../presentation/brief.js';
 import { visitResult } from '../presentation/visitResult.js';
 import { visitBrief } from '../presentation/visitTexts.js';
@@ -11,7 +11,11 @@ import { eachCampaign, type EvaluatedFile } from './eachCampaign.js';
 import { programVersion } from './evaluateFiles.js';
 import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
+import { readPlainFile } from './nodeFiles.js';
 import { painterFor } from './paint.js';
+
+/** Two names a line: a million strings take less. */
+const renamedFileLimit = 64 * 1024 * 1024;
 
 export interface CompareOptions {
   readonly format: (typeof diffFormats)[number];
@@ -87,9 +91,9 @@ async function formerNamesOf(
   io: Io,
 ): Promise<ReadonlyMap<string, string> | string> {
   if (file === undefined) return new Map();
-  const bytes = await readFile(path.resolve(io.workingFolder, file)).catch(() => undefined);
-  if (!bytes) return `--renamed ${file}: there is no such file`;
-  const { formerNames, faults } = readRenamedStrings(bytes);
+  const content = await readPlainFile(path.resolve(io.workingFolder, file), renamedFileLimit);
+  if (!content.ok) return `--renamed ${file}: it ${failureText(content)}`;
+  const { formerNames, faults } = readRenamedStrings(content.bytes);
   return faults.length > 0 ? `--renamed ${file}: ${faults[0]!}` : formerNames;
 }
 

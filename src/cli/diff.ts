@@ -29,13 +29,12 @@ export const diffStatus = { same: 0, changed: 1, notComparable: 2 } as const;
 
 export async function diff(args: readonly string[], options: DiffOptions, io: Io): Promise<number> {
   const threshold = thresholdOf(options.threshold);
-  const wanted = options.rev === undefined ? args.length > 0 : args.length < 2;
-  if (threshold === undefined || !wanted) {
-    const message =
-      threshold === undefined
-        ? `--threshold ${options.threshold!}: write a percentage, such as 0.5%`
-        : 'diff compares two files, two folders, the sides of the merge conflicts in one, or with --rev revisions of one';
-    complain(io, message);
+  const fault =
+    threshold === undefined
+      ? `--threshold ${options.threshold!}: write a percentage, such as 0.5%`
+      : faultOfUse(args.length, options);
+  if (threshold === undefined || fault !== undefined) {
+    complain(io, fault!);
     return exitStatus.usage;
   }
   try {
@@ -50,6 +49,12 @@ export async function diff(args: readonly string[], options: DiffOptions, io: Io
     complain(io, options.rev === undefined ? error.message : `--rev ${options.rev}: ${error.message}`);
     return diffStatus.notComparable;
   }
+}
+
+function faultOfUse(count: number, { rev }: DiffOptions): string | undefined {
+  if (rev?.trim() === '') return '--rev: name a revision, such as HEAD, or two, such as main..HEAD';
+  if (rev === undefined ? count > 0 : count < 2) return undefined;
+  return 'diff compares two files, two folders, the sides of the merge conflicts in one, or with --rev revisions of one';
 }
 
 /** A fraction; undefined where it is no percentage. */

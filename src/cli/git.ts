@@ -1,11 +1,14 @@
 /** The git program: asked without a shell, and never told a word that it could take for an option. */
 import { execFile, spawn, type ChildProcessWithoutNullStreams } from 'node:child_process';
 import { randomUUID } from 'node:crypto';
+import { existsSync } from 'node:fs';
 import { promisify } from 'node:util';
 import type { FileContent } from '../evaluation/ports.js';
 
 /** What a user is told: no git, no repository, no such revision. */
 export class GitFailure extends Error {}
+
+class NoGit extends GitFailure {}
 
 const run = promisify(execFile);
 /** Bytes of a listing: a tree of a million files. */
@@ -17,13 +20,23 @@ export async function git(folder: string, ...args: readonly string[]): Promise<s
     const { stdout } = await run('git', args, { cwd: folder, maxBuffer: longestAnswer, windowsHide: true });
     return stdout;
   } catch (error) {
-    throw failureOf(error as NodeJS.ErrnoException & { stderr?: string });
+    throw failureOf(error as NodeJS.ErrnoException & { stderr?: string }, folder);
   }
 }
 
-function failureOf({ code, stderr = '', message }: NodeJS.ErrnoException & { stderr?: string }): GitFailure {
+/** An answer of one line, which may itself end in blanks. */
+export async function gitLine(folder: string, ...args: readonly string[]): Promise<string> {
+  return (await git(folder, ...args)).replace(/\n$/, '');
+}
+
+function failureOf(
+  { code, stderr = '', message }: NodeJS.ErrnoException & { stderr?: string },
+  folder: string,
+): GitFailure {
+  // Node says the same of a working folder that is not there.
+  if (code === 'ENOENT' && !existsSync(folder)) return new GitFailure(`there is no folder ${folder}`);
   if (code === 'ENOENT')
-    return new GitFailure('the git program was not found; install it, or put its folder on the PATH');
+    return new NoGit('the git program was not found; install it, or put its folder on the PATH');
   const [first = message] = stderr.split('\n').filter((line) => line.trim() !== '');
   return new GitFailure(first.replace(/^(fatal|error): /, ''));
 }
@@ -31,7 +44,7 @@ function failureOf({ code, stderr = '', message }: NodeJS.ErrnoException & { std
 /** The folder of the working tree that holds `folder`. */
 export async function workTreeOf(folder: string): Promise<string> {
   try {
-    return (await git(folder, 'rev-parse', '--show-toplevel')).trimEnd();
+    return await gitLine(folder, 'rev-parse', '--show-toplevel');
   } catch (error) {
     if (error instanceof GitFailure && /not a git repository/i.test(error.message))
       throw new GitFailure(`${folder} is in no git repository`);
@@ -44,9 +57,11 @@ export async function commitOf(folder: string, revision: string): Promise<string
   const unknown = new GitFailure(`there is no revision \`${revision}\``);
   if (revision === '' || revision.startsWith('-')) throw unknown;
   try {
-    return (await git(folder, 'rev-parse', '--verify', '--quiet', `${revision}^{commit}`)).trimEnd();
+    // In two steps: `:/text` would take what stands behind it for a part of the text.
+    const object = await gitLine(folder, 'rev-parse', '--verify', '--quiet', revision);
+    return await gitLine(folder, 'rev-parse', '--verify', '--quiet', `${object}^{commit}`);
   } catch (error) {
-    if (error instanceof GitFailure && /was not found/.test(error.message)) throw error;
+    if (error instanceof NoGit) throw error;
     throw unknown;
   }
 }

@@ -3,7 +3,7 @@ import { rm } from 'node:fs/promises';
 import path from 'node:path';
 import { failureText } from '../evaluation/loadFiles.js';
 import { exitStatus } from './exitStatus.js';
-import { git, GitFailure, workTreeOf } from './git.js';
+import { git, GitFailure, gitLine, workTreeOf } from './git.js';
 import { complain, type Io } from './io.js';
 import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
@@ -115,10 +115,7 @@ async function configSteps(top: string, undo: boolean, program: string): Promise
   ];
   const steps: Step[] = [];
   for (const { key, value } of wanted) {
-    const known = await git(top, 'config', '--local', '--get', key).then(
-      (answer) => answer.trimEnd(),
-      () => undefined,
-    );
+    const known = await gitLine(top, 'config', '--local', '--get', key).catch(() => undefined);
     if (known === undefined ? undo : known === value && !undo) continue;
     const isOwn = key === converter ? known?.endsWith(' with-results') : known === value;
     if (known !== undefined && !isOwn) {

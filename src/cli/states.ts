@@ -7,7 +7,7 @@ import { Workbook } from '../evaluation/workbook.js';
 import { textOfSecondSide } from '../syntax/conflicts.js';
 import { campaignsHolding, partsAmong } from './eachCampaign.js';
 import { findCampaigns, isCampaign } from './findCampaigns.js';
-import { commitOf, filesOfWorkTree, git, GitFailure, workTreeOf } from './git.js';
+import { commitOf, filesOfWorkTree, GitFailure, gitLine, workTreeOf } from './git.js';
 import { GitFiles } from './gitFiles.js';
 import { isInside, NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 
@@ -131,7 +131,7 @@ export async function statesOfRevisions(
 
 async function mergeBase(top: string, first: string, second: string): Promise<string> {
   try {
-    return (await git(top, 'merge-base', first, second)).trimEnd();
+    return await gitLine(top, 'merge-base', first, second);
   } catch (error) {
     if (error instanceof GitFailure) throw new GitFailure('the two revisions have no common ancestor');
     throw error;

@@ -14,7 +14,7 @@ import { printable } from '../presentation/terminalText.js';
 import { campaignsHolding } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { exitStatus } from './exitStatus.js';
-import { git, GitFailure, workTreeOf } from './git.js';
+import { git, GitFailure, gitLine, workTreeOf } from './git.js';
 import { GitFiles } from './gitFiles.js';
 import { complain, type Io } from './io.js';
 import { isInside, NodeFiles } from './nodeFiles.js';
@@ -110,8 +110,8 @@ async function inHistory(copy: string, top: string): Promise<Found | undefined> 
 }
 
 /** The name of the blob that git made the copy from, with the line ends that it has in the repository. */
-async function objectOf(copy: string, top: string): Promise<string> {
-  return (await git(top, 'hash-object', `--path=${path.basename(copy)}`, '--', copy)).trim();
+function objectOf(copy: string, top: string): Promise<string> {
+  return gitLine(top, 'hash-object', `--path=${path.basename(copy)}`, '--', copy);
 }
 
 interface ChangingCommit {

@@ -105,6 +105,14 @@ describe('a string under another name', () => {
     expect(error).toContain(message);
   });
 
+  it('a map that is a folder, or is not there, is told as such', async () => {
+    const folder = visits(1, 'T-1');
+    const errorOf = async (map: string): Promise<string> =>
+      (await shell(folder, ['compare', 'a', 'b', '--renamed', map])).error;
+    expect(await errorOf('a')).toBe('--renamed a: it is not a file\n');
+    expect(await errorOf('gone.csv')).toBe('--renamed gone.csv: it does not exist\n');
+  });
+
   it('quotes, blank lines and other delimiters are read', () => {
     const names = (text: string) => [...readRenamedStrings(new TextEncoder().encode(text)).formerNames];
     expect(names('"1.03","E-3"\n\n1.04,E-4\n')).toEqual([

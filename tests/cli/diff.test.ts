@@ -2,10 +2,11 @@
  * `diff` on files, folders and a repository that real git built: branches, a rename, a changed table, a changed coefficient, a merge.
  * The campaigns are those of the examples, which are invented.
  */
-import { mkdirSync, readFileSync, symlinkSync } from 'node:fs';
+import { mkdirSync, readFileSync, realpathSync, symlinkSync } from 'node:fs';
 import path from 'node:path';
 import { Ajv2020 } from 'ajv/dist/2020.js';
 import { describe, expect, it, vi } from 'vitest';
+import { workTreeOf } from '../../src/cli/git.js';
 import type { DifferenceResult } from '../../src/presentation/differenceResultSchema.js';
 import { edited, harrowFen, type Files } from '../difference/campaigns.js';
 import { Repository } from './repository.js';
@@ -111,6 +112,7 @@ describe('what cannot be compared', () => {
     [['old'], 2, 'old: there is no merge conflict in it whose sides could be compared'],
     [['old', 'new', '--threshold', 'much'], 3, '--threshold much: write a percentage, such as 0.5%\n'],
     [['--rev', 'HEAD'], 2, 'is in no git repository'],
+    [['--rev', ''], 3, '--rev: name a revision, such as HEAD'],
   ])('%j: status %i', async (args, status, error) => {
     const answer = await shell(two(harrowFen, harrowFen), ['diff', ...args]);
     expect(answer.status).toBe(status);
@@ -127,6 +129,20 @@ describe('what cannot be compared', () => {
     expect(error).toBe(
       '--rev HEAD: the git program was not found; install it, or put its folder on the PATH\n',
     );
+  });
+
+  it('a folder whose name ends in a blank, a commit by its message, and not a file of one', async () => {
+    const folder = path.join(realpathSync(folderOf({ 'sp /c.sweepbook': 'campaign c\n' })), 'sp ');
+    const own = new Repository({ 'c.sweepbook': 'campaign c\n' }, folder);
+    own.commit('The beta of all', { 'c.sweepbook': 'campaign d\n' });
+    own.commit('Last', { 'c.sweepbook': 'campaign e\n' });
+    const answer = await shell(folder, ['diff', '--rev', ':/beta', '--format', 'json']);
+    expect(answer).toMatchObject({ error: '' });
+    expect(answer.out).toContain('campaign d');
+    expect((await shell(folder, ['diff', '--rev', 'HEAD:c.sweepbook'])).error).toMatch(
+      /there is no revision/,
+    );
+    await expect(workTreeOf(path.join(folder, 'gone'))).rejects.toThrow(/^there is no folder .*gone$/);
   });
 
   it('a revision that is not there, or looks like an option', async () => {
