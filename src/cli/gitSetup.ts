@@ -41,7 +41,8 @@ export async function gitSetup(options: GitSetupOptions, io: Io): Promise<number
     if (dryRun) io.out('Nothing was changed.\n');
     else if (!undo && steps.some(({ says }) => says.isChange))
       io.out(
-        '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n',
+        '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n' +
+          'git blame of campaign files now counts results as lines that somebody wrote; git blame --no-textconv leaves them out.\n',
       );
     return exitStatus.pass;
   } catch (error) {

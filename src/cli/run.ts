@@ -205,6 +205,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--undo', 'take back what it changed, and nothing else')
     .option('--dry-run', 'say what would be changed, and change nothing')
     .option('--program <command>', 'how git calls this program; as it is called now by default')
+    .addHelpText(
+      'after',
+      '\n"git blame" shows results too then, as lines of who last changed them; "git blame --no-textconv" leaves them out.',
+    )
     .action(async (options: GitSetupOptions) => {
       status = await gitSetup(options, io);
     });

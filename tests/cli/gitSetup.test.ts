@@ -55,6 +55,10 @@ describe('with the settings', () => {
     expect(diff).toMatch(/^@@ .* @@ sweep 1\.01 at 2026-05-14 11:22$/m);
     own.git('add', 'site');
     expect(changedLines(own.git('diff', '--cached'))).toEqual(turned);
+    const blamed = (...more: string[]): string =>
+      own.git('blame', ...more, 'HEAD', '--', 'site/campaign.sweepbook');
+    expect(blamed()).toMatch(/\(A .*\) # 1\.02 at 2026-05-14 11:31: pass/);
+    expect(blamed('--no-textconv')).not.toContain('# 1.02 at');
     // A campaign cannot be taken back from such a diff; git has the switch for it.
     expect(changedLines(own.git('diff', '--cached', '--no-textconv'))).toEqual(turned.slice(0, 2));
   });
@@ -138,7 +142,8 @@ describe('git-setup', () => {
         .replaceAll('would be ', '')
         .replace(
           'Nothing was changed.\n',
-          '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n',
+          '.gitattributes can be committed; the settings are of this clone alone, so others run this too.\n' +
+            'git blame of campaign files now counts results as lines that somebody wrote; git blame --no-textconv leaves them out.\n',
         ),
     );
     const after = state(own);
