@@ -78,34 +78,35 @@ async function inWorkTree(file: string, top: string): Promise<Found> {
   return { file, campaigns: files, reader: new NodeFiles(top, top), close: () => undefined };
 }
 
-/** HEAD, else the index, else the last commit that held the text. */
+/** HEAD, else the index, else the last commit that held the text: only then the whole history is searched. */
 async function inHistory(copy: string, top: string): Promise<Found | undefined> {
   const name = path.basename(copy);
   const object = await objectOf(copy, top);
-  const pathIn = (reader: GitFiles): string | undefined =>
-    reader
-      .campaignsBelow(top)
-      .find((file) => path.basename(file) === name && reader.objectOf(file) === object);
-  const changes = await commitsThatChange(object, top);
-  for (const open of [
-    () => GitFiles.ofCommit(top, 'HEAD'),
-    () => GitFiles.ofIndex(top),
-    ...changes
-      .flatMap(({ commit, parents }) => [commit, ...parents])
-      .map((each) => () => GitFiles.ofCommit(top, each)),
-  ]) {
-    const reader = await open().catch(() => undefined);
-    const file = reader && pathIn(reader);
+  const holding = async (open: Promise<GitFiles>): Promise<Found | undefined> => {
+    const reader = await open.catch(() => undefined);
+    const campaigns = reader?.campaignsBelow(top) ?? [];
+    const file = campaigns.find((each) => path.basename(each) === name && reader!.objectOf(each) === object);
     if (reader && file !== undefined)
       return {
         file,
-        campaigns: reader.campaignsBelow(top),
+        campaigns,
         reader,
-        remark: (evaluation) => remarkOn(evaluation, reader, changes.at(-1)?.commit),
+        remark: async (evaluation) => {
+          const changes = await commitsThatChange(object, top, path.relative(top, file));
+          return remarkOn(evaluation, reader, changes.at(-1)?.commit);
+        },
         close: () => reader.close(),
       };
     reader?.close();
-  }
+    return undefined;
+  };
+  const current = (await holding(GitFiles.ofCommit(top, 'HEAD'))) ?? (await holding(GitFiles.ofIndex(top)));
+  if (current) return current;
+  for (const { commit, parents } of await commitsThatChange(object, top))
+    for (const each of [commit, ...parents]) {
+      const found = await holding(GitFiles.ofCommit(top, each));
+      if (found) return found;
+    }
   return undefined;
 }
 
@@ -119,9 +120,11 @@ interface ChangingCommit {
   readonly parents: readonly string[];
 }
 
-/** Commits in which the text came or went, the latest first. */
-async function commitsThatChange(object: string, top: string): Promise<ChangingCommit[]> {
-  const listing = await git(top, 'log', '--all', '--format=%H %P', `--find-object=${object}`).catch(() => '');
+/** Commits in which the text came or went, the latest first; at one place it takes git less than anywhere. */
+async function commitsThatChange(object: string, top: string, place?: string): Promise<ChangingCommit[]> {
+  const search = ['--all', '--full-history', '--format=%H %P', `--find-object=${object}`];
+  const where = place === undefined ? [] : ['--', `:(literal,top)${place.split(path.sep).join('/')}`];
+  const listing = await git(top, 'log', ...search, ...where).catch(() => '');
   return listing
     .split('\n')
     .filter((line) => line !== '')
