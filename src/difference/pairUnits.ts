@@ -64,8 +64,8 @@ export const isDefinition = ({ kind }: { readonly kind: string }): boolean => de
 /** Likeness that makes two things of different names one: most of a definition, half of a sweep (own choices). */
 const likeDefinition = 0.8;
 const likeRecord = 0.5;
-/** So many unmatched things of one kind are not held against each other one by one. */
-const mostUnmatched = 300;
+/** What more things than this have in common tells none of them from the others (own choice; it bounds the time). */
+const mostSharing = 300;
 
 export function pairUnits(input: PairingInput): Pairing {
   const [before, after] = splitChangedRuns(input.before, input.after);
@@ -199,15 +199,30 @@ class Matching {
     least: number,
     facts: (unit: Unit, isBefore: boolean) => readonly string[],
   ): (readonly [Unit, Unit])[] {
-    const olds = this.#unmatched(this.before, isMeant).map((unit) => ({ unit, facts: facts(unit, true) }));
-    const news = this.#unmatched(this.after, isMeant).map((unit) => ({ unit, facts: facts(unit, false) }));
-    if (olds.length > mostUnmatched || news.length > mostUnmatched) return [];
-    const found = olds.flatMap((old) =>
-      news
-        .filter((now) => now.unit.kind === old.unit.kind)
-        .map((now) => ({ old: old.unit, now: now.unit, like: likeness(old.facts, now.facts) }))
-        .filter(({ like }) => like >= least),
-    );
+    const news = this.#unmatched(this.after, isMeant).map((unit, order) => ({
+      unit,
+      order,
+      facts: facts(unit, false),
+    }));
+    const sharing = new Map<string, (typeof news)[number][]>();
+    for (const now of news)
+      for (const fact of new Set(now.facts)) {
+        const key = `${now.unit.kind} ${fact}`;
+        const known = sharing.get(key);
+        if (known) known.push(now);
+        else sharing.set(key, [now]);
+      }
+    const found = this.#unmatched(this.before, isMeant).flatMap((unit) => {
+      const own = facts(unit, true);
+      const candidates = own.flatMap((fact) => {
+        const those = sharing.get(`${unit.kind} ${fact}`) ?? [];
+        return those.length > mostSharing ? [] : those;
+      });
+      return [...new Set(candidates)]
+        .sort((a, b) => a.order - b.order)
+        .map((now) => ({ old: unit, now: now.unit, like: likeness(own, now.facts) }))
+        .filter(({ like }) => like >= least);
+    });
     found.sort((a, b) => b.like - a.like);
     return found.flatMap(({ old, now }) =>
       this.#other.has(old) || this.#other.has(now) ? [] : [this.#match(old, now)],
