@@ -58,8 +58,7 @@ async function answer(question: RegExp, text?: string): Promise<void> {
 
 it('shows what it understood of a folder, asks what is missing, and writes it as one step', async () => {
   const { page } = bench;
-  await inExplorer('logger').click({ button: 'right' });
-  await page.locator('.monaco-menu .action-item', { hasText: 'Bring Sweeps In' }).first().click();
+  await bench.chooseFromMenu(inExplorer('logger'), 'Bring Sweeps In');
   await expect.poll(title, wait).toBe('Bring Sweeps In: what was understood');
   const texts = (await rows().allTextContents()).join('\n');
   expect(texts).toContain('1.03  2026-05-14 11:42:10');

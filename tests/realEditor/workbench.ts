@@ -106,6 +106,24 @@ export class Workbench {
     throw new Error(`No mend "${text}" was offered.`);
   }
 
+  /** From the menu of the right button; a click that comes as soon as the menu is there is let go by, and made again. */
+  async chooseFromMenu(of: Locator, text: string): Promise<void> {
+    const item = this.page.locator('.monaco-menu .action-item', { hasText: text }).first();
+    for (let time = 0; time < 6; time++) {
+      await of.click({ button: 'right' });
+      await item.waitFor();
+      await item.hover();
+      await item.click();
+      const gone = await item.waitFor({ state: 'detached', timeout: 3_000 }).then(
+        () => true,
+        () => false,
+      );
+      if (gone) return;
+      await this.page.keyboard.press('Escape');
+    }
+    throw new Error(`"${text}" could not be chosen.`);
+  }
+
   /** Turns the panel to one of its views. */
   async view(name: 'Sweep' | 'String' | 'Campaign'): Promise<void> {
     const button = this.panel.locator('.views').getByRole('button', { name });
