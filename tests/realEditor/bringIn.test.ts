@@ -6,7 +6,7 @@ import { campaignText } from '../bringIn/campaign.js';
 import * as foreign from '../bringIn/foreignTables.js';
 import { sweepText } from '../sweeps/fixtures.js';
 import { startSession, type Session } from './session.js';
-import type { Workbench } from './workbench.js';
+import { letGoAfterFailures, type Workbench } from './workbench.js';
 
 const wait = { timeout: 60_000, interval: 150 };
 
@@ -33,6 +33,8 @@ beforeAll(async () => {
   // The view comes with the campaign, and with it the entries of the explorer's menu.
   await bench.page.locator('.pane-header', { hasText: 'Strings' }).first().waitFor();
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/bring-in-last.png' });

@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { Repository } from '../cli/repository.js';
 import { edited, harrowFen } from '../difference/campaigns.js';
 import { startSession, type Session } from './session.js';
-import type { Workbench } from './workbench.js';
+import { letGoAfterFailures, type Workbench } from './workbench.js';
 
 const wait = { timeout: 30_000, interval: 100 };
 
@@ -46,6 +46,8 @@ beforeAll(async () => {
   await bench.openFile('campaign.sweepbook');
   await bench.run('View: Toggle Primary Side Bar Visibility');
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/compare-last.png' });

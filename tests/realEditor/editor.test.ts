@@ -22,7 +22,7 @@ import { chromiumOptions } from './chromium.js';
 import { needChromium, projectFolder } from './editorInstall.mjs';
 import { startEditor } from './editorServer.mjs';
 import { runFromString } from './runFromString.js';
-import { Workbench } from './workbench.js';
+import { letGoAfterFailures, Workbench } from './workbench.js';
 
 const vsix = path.join(projectFolder, 'dist/sweepbook.vsix');
 const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-examples-')));
@@ -52,6 +52,8 @@ beforeAll(async () => {
   bench = new Workbench(page);
   await bench.open(server.url);
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/editor-last.png' });

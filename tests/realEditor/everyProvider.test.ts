@@ -7,7 +7,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { projectFolder } from './editorInstall.mjs';
 import { startSession, type Session } from './session.js';
-import type { Workbench } from './workbench.js';
+import { letGoAfterFailures, type Workbench } from './workbench.js';
 
 const wait = { timeout: 30_000, interval: 100 };
 const campaign = 'roof/campaign.sweepbook';
@@ -29,6 +29,8 @@ beforeAll(async () => {
   bench = session.bench;
   await bench.openFile(campaign);
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/provider-last.png' });

@@ -10,7 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { chromiumOptions } from './chromium.js';
 import { needChromium, projectFolder } from './editorInstall.mjs';
 import { startWebEditor } from './webEditorServer.mjs';
-import { Workbench } from './workbench.js';
+import { letGoAfterFailures, Workbench } from './workbench.js';
 
 const folder = realpathSync(mkdtempSync(path.join(tmpdir(), 'sweepbook-web-')));
 const profile = mkdtempSync(path.join(tmpdir(), 'sweepbook-profile-'));
@@ -37,6 +37,8 @@ beforeAll(async () => {
   bench = new Workbench(page);
   await bench.open(server.url);
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/web-last.png' });

@@ -1,5 +1,6 @@
 /** The editor's window as a user's hands and eyes find it. */
 import type { FrameLocator, Locator, Page } from 'playwright-core';
+import { afterEach } from 'vitest';
 
 /** Nothing but this text: `harrow-fen`, not `harrow-fen-2027`. */
 const whole = (text: string): RegExp =>
@@ -106,6 +107,11 @@ export class Workbench {
     throw new Error(`No mend "${text}" was offered.`);
   }
 
+  /** Closes menus, lists and questions that a failed test left open: its second try would find them in its way. */
+  async letGo(): Promise<void> {
+    for (let time = 0; time < 3; time++) await this.page.keyboard.press('Escape');
+  }
+
   /** From the menu of the right button; a click that comes as soon as the menu is there is let go by, and made again. */
   async chooseFromMenu(of: Locator, text: string): Promise<void> {
     const item = this.page.locator('.monaco-menu .action-item', { hasText: text }).first();
@@ -148,4 +154,11 @@ export class Workbench {
   get hover(): Locator {
     return this.page.locator('.monaco-resizable-hover .monaco-hover, .monaco-hover:not(.hidden)');
   }
+}
+
+/** To be called once in a file of tests. */
+export function letGoAfterFailures(bench: () => Workbench): void {
+  afterEach(async ({ task }) => {
+    if (task.result?.state === 'fail') await bench().letGo();
+  });
 }

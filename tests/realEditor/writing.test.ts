@@ -7,7 +7,7 @@ import path from 'node:path';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { projectFolder } from './editorInstall.mjs';
 import { startSession, type Session } from './session.js';
-import type { Workbench } from './workbench.js';
+import { letGoAfterFailures, type Workbench } from './workbench.js';
 
 const wait = { timeout: 60_000, interval: 100 };
 
@@ -54,6 +54,8 @@ beforeAll(async () => {
   session = await startSession(fill, { 'files.autoSave': 'off' });
   ({ bench, folder } = session);
 });
+
+letGoAfterFailures(() => bench);
 
 afterAll(async () => {
   await bench?.page.screenshot({ path: 'screenshots/writing-last.png' });
