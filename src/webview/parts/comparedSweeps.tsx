@@ -4,6 +4,7 @@ import type { ComparedSweepItem } from '../../presentation/differenceModel.js';
 import { tellEditor } from '../editorHost.js';
 import { tableText } from '../tableText.js';
 import { Turned } from './turned.js';
+import { CopyTable, mostRows, SearchBox, ShownCount } from './listParts.js';
 import { byNumbers, inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
 
 type Column = 'sweep' | 'verdict' | 'before' | 'after' | 'change' | 'cause';
@@ -16,9 +17,6 @@ const columns: readonly (readonly [Column, string])[] = [
   ['change', 'Change'],
   ['cause', 'Cause'],
 ];
-
-/** A page of more rows would be slow to lay out; the filter finds the others. */
-const mostRows = 400;
 
 const kinds = {
   turned: 'verdict turned',
@@ -46,13 +44,7 @@ export function ComparedSweeps(props: { sweeps: readonly ComparedSweepItem[]; ch
     <section aria-labelledby="moved">
       <h2 id="moved">Sweeps that moved or turned, at STC</h2>
       <p class="filters">
-        <input
-          type="search"
-          aria-label="Address or time"
-          placeholder="Address or time"
-          value={words}
-          onInput={(event) => setWords(event.currentTarget.value)}
-        />
+        <SearchBox label="Address or time" placeholder="Address or time" words={words} setWords={setWords} />
         <select
           aria-label="What happened"
           value={kind}
@@ -71,14 +63,7 @@ export function ComparedSweeps(props: { sweeps: readonly ComparedSweepItem[]; ch
             <option key={word}>{word}</option>
           ))}
         </select>
-        <button
-          type="button"
-          class="link"
-          title="Copy these rows, to be pasted into a table"
-          onClick={() => tellEditor({ type: 'copy', text: listText(sorted) })}
-        >
-          Copy table
-        </button>
+        <CopyTable text={() => listText(sorted)} />
       </p>
       <div class="compared-list">
         <table class="sweeps compared" role="table" aria-labelledby="moved">
@@ -91,11 +76,7 @@ export function ComparedSweeps(props: { sweeps: readonly ComparedSweepItem[]; ch
           </tbody>
         </table>
       </div>
-      <p class="small" role="status">
-        {found.length < sweeps.length || found.length > mostRows
-          ? `${Math.min(found.length, mostRows)} of ${sweeps.length} sweeps shown.`
-          : ''}
-      </p>
+      <ShownCount found={found.length} all={sweeps.length} />
     </section>
   );
 }

@@ -2,6 +2,7 @@ import { useState } from 'preact/hooks';
 import type { SweepListItem } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
+import { CopyTable, mostRows, SearchBox, ShownCount } from './listParts.js';
 import { byNumbers, inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
 import { tableText } from '../tableText.js';
 
@@ -14,9 +15,6 @@ const columns: readonly (readonly [Column, string])[] = [
   ['irradiance', 'Irradiance'],
   ['cell', 'Cell temperature'],
 ];
-
-/** A page of more rows would be slow to lay out; the filter finds the others. */
-const mostRows = 400;
 
 /** All sweeps, in reading order until a head is pressed; filtered by address and by verdict. */
 export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
@@ -34,12 +32,11 @@ export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
     <section aria-labelledby="list">
       <h2 id="list">Sweeps</h2>
       <p class="filters">
-        <input
-          type="search"
-          aria-label="Address, time or module type"
+        <SearchBox
+          label="Address, time or module type"
           placeholder="Address, time or type"
-          value={words}
-          onInput={(event) => setWords(event.currentTarget.value)}
+          words={words}
+          setWords={setWords}
         />
         <select
           aria-label="Verdict"
@@ -51,14 +48,7 @@ export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
             <option key={word}>{word}</option>
           ))}
         </select>
-        <button
-          type="button"
-          class="link"
-          title="Copy these rows, to be pasted into a table"
-          onClick={() => tellEditor({ type: 'copy', text: listText(sorted) })}
-        >
-          Copy table
-        </button>
+        <CopyTable text={() => listText(sorted)} />
       </p>
       <table class="sweeps" role="table" aria-labelledby="list">
         <SortHeads columns={columns} order={order} setOrder={setOrder} />
@@ -69,11 +59,7 @@ export function SweepList({ sweeps }: { sweeps: readonly SweepListItem[] }) {
           ))}
         </tbody>
       </table>
-      <p class="small" role="status">
-        {found.length < sweeps.length || found.length > mostRows
-          ? `${Math.min(found.length, mostRows)} of ${sweeps.length} sweeps shown.`
-          : ''}
-      </p>
+      <ShownCount found={found.length} all={sweeps.length} />
     </section>
   );
 }
