@@ -4,8 +4,8 @@ import type { ComparedSweepItem } from '../../presentation/differenceModel.js';
 import { tellEditor } from '../editorHost.js';
 import { tableText } from '../tableText.js';
 import { Turned } from './turned.js';
-import { CopyTable, mostRows, SearchBox, ShownCount } from './listParts.js';
-import { byNumbers, inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
+import { bySweep, CopyTable, mostRows, SearchBox, ShownCount, SweepHead } from './listParts.js';
+import { inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
 
 type Column = 'sweep' | 'verdict' | 'before' | 'after' | 'change' | 'cause';
 
@@ -93,13 +93,7 @@ function Row({ item, isChosen }: { item: ComparedSweepItem; isChosen: boolean })
       aria-current={isChosen ? 'true' : undefined}
       onClick={() => tellEditor({ type: 'choose', sweepId: item.id })}
     >
-      <th role="rowheader" scope="row">
-        {/* A click on it, or Enter, rises to the row. */}
-        <button type="button" class="link">
-          {item.address}
-        </button>
-        <span class="time">{item.time}</span>
-      </th>
+      <SweepHead address={item.address} time={item.time} />
       <td role="cell">
         <Turned before={item.before} after={item.after} />
       </td>
@@ -131,7 +125,7 @@ function Row({ item, isChosen }: { item: ComparedSweepItem; isChosen: boolean })
 function compare(a: ComparedSweepItem, b: ComparedSweepItem, by: Column): number {
   switch (by) {
     case 'sweep':
-      return byNumbers(a.address, b.address) || a.time.localeCompare(b.time);
+      return bySweep(a, b);
     case 'verdict':
       return turnWords(a).localeCompare(turnWords(b));
     case 'before':

@@ -1,5 +1,6 @@
 /** What the lists of sweeps have in common around their rows. */
 import { tellEditor } from '../editorHost.js';
+import { byNumbers } from './sorting.js';
 
 /** A page of more rows would be slow to lay out; the filter finds the others. */
 export const mostRows = 400;
@@ -43,3 +44,24 @@ export function ShownCount({ found, all }: { readonly found: number; readonly al
     </p>
   );
 }
+
+/** Which sweep a row is of. */
+interface SweepName {
+  readonly address: string;
+  readonly time: string;
+}
+
+/** The head of a row. A click on it, or Enter, rises to the row. */
+export function SweepHead({ address, time }: SweepName) {
+  return (
+    <th role="rowheader" scope="row">
+      <button type="button" class="link">
+        {address}
+      </button>
+      <span class="time">{time}</span>
+    </th>
+  );
+}
+
+export const bySweep = (a: SweepName, b: SweepName): number =>
+  byNumbers(a.address, b.address) || a.time.localeCompare(b.time);

@@ -2,8 +2,8 @@ import { useState } from 'preact/hooks';
 import type { SweepListItem } from '../../presentation/previewTypes.js';
 import { tellEditor } from '../editorHost.js';
 import { Verdict } from './basics.js';
-import { CopyTable, mostRows, SearchBox, ShownCount } from './listParts.js';
-import { byNumbers, inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
+import { bySweep, CopyTable, mostRows, SearchBox, ShownCount, SweepHead } from './listParts.js';
+import { inOrderOf, numberOf, SortHeads, type Order } from './sorting.js';
 import { tableText } from '../tableText.js';
 
 type Column = 'sweep' | 'verdict' | 'deviation' | 'irradiance' | 'cell';
@@ -68,13 +68,7 @@ function SweepRow({ item }: { item: SweepListItem }) {
   const choose = (): void => tellEditor({ type: 'choose', sweepId: item.id });
   return (
     <tr role="row" title={item.headline || undefined} onClick={choose}>
-      <th role="rowheader" scope="row">
-        {/* A click on it, or Enter, rises to the row. */}
-        <button type="button" class="link">
-          {item.address}
-        </button>
-        <span class="time">{item.time}</span>
-      </th>
+      <SweepHead address={item.address} time={item.time} />
       <td role="cell">
         <Verdict mark={item.verdict} />
       </td>
@@ -94,7 +88,7 @@ function SweepRow({ item }: { item: SweepListItem }) {
 function compare(a: SweepListItem, b: SweepListItem, by: Column): number {
   switch (by) {
     case 'sweep':
-      return byNumbers(a.address, b.address) || a.time.localeCompare(b.time);
+      return bySweep(a, b);
     case 'verdict':
       return a.verdict.word.localeCompare(b.verdict.word);
     case 'deviation':
