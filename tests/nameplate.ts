@@ -14,3 +14,17 @@ export const nameplate = `  technology mono-Si
   cells 54
   Pmax 408.4 W
 ${nameplatePoints}${nameplateCoefficients}`;
+
+/** The same in full: Pmax is Imp times Vmp to the last digit, so that a simulated curve meets it. */
+export const wholeNameplate = `  technology mono-Si
+  cells 54
+  substrings 3
+  Pmax 408.408 W ± 3 %
+  Isc 13.9 A
+  Voc 37.2 V
+  Imp 13.09 A
+  Vmp 31.2 V
+  alpha 0.045 %/K
+  beta -0.27 %/K
+  gamma -0.35 %/K
+`;

@@ -8,6 +8,7 @@ import {
   moduleWithSubstrings,
   type ModuleDamage,
 } from '../../src/physics/seriesComposition.js';
+import { wholeNameplate } from '../nameplate.js';
 
 export const nameplate = {
   isc: 13.9,
@@ -114,18 +115,7 @@ plane south
   azimuth 174 deg
 
 module M
-  technology mono-Si
-  cells 54
-  substrings 3
-  Pmax 408.408 W ± 3 %
-  Isc 13.9 A
-  Voc 37.2 V
-  Imp 13.09 A
-  Vmp 31.2 V
-  alpha 0.045 %/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-
+${wholeNameplate}
 ${roof.strings ?? 'string S1 .. S9\n  modules 6 x M'}
 
 ${roof.instruments ?? instruments}

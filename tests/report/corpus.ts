@@ -23,6 +23,7 @@ import { evaluateText, inMemory, MemoryFiles } from '../evaluation/memoryFiles.j
 import { faultCampaign } from '../faults/faultCampaign.js';
 import { truths } from '../faults/truths.js';
 import { emptyCampaign, everythingFailed, example, longNames, nothingJudged } from './campaigns.js';
+import { wholeNameplate } from '../nameplate.js';
 
 const folderOf = (name: string): string => fileURLToPath(new URL(`../../${name}`, import.meta.url));
 
@@ -229,18 +230,7 @@ plane south
   tilt 12 deg
   azimuth 174 deg
 module M "Invented"
-  technology mono-Si
-  cells 54
-  substrings 3
-  Pmax 408.408 W ± 3 %
-  Isc 13.9 A
-  Voc 37.2 V
-  Imp 13.09 A
-  Vmp 31.2 V
-  alpha 0.045 %/K
-  beta -0.27 %/K
-  gamma -0.35 %/K
-module bare
+${wholeNameplate}module bare
 string 1 .. 9
   modules 18 x M
 string pair
