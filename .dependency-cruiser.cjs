@@ -78,7 +78,7 @@ const folders = {
   },
   results: { folders: ['campaign', 'evaluation', 'presentation'], packages: [] },
   ci: {
-    folders: ['text', 'cases', 'evaluation', 'presentation'],
+    folders: ['text', 'campaign', 'cases', 'evaluation', 'presentation'],
     packages: ['junit-report-builder', 'node-sarif-builder'],
   },
   messages: { folders: ['presentation'], packages: ['zod'] },

@@ -14,7 +14,8 @@ export const isOpenState = (state: CaseState): boolean =>
   state === 'open' || state === 'located' || state === 'replaced';
 
 /** It failed once, and that is settled: by a counter-check, or by a decision. */
-export const isSettledState = (state: CaseState): boolean => state === 'verified' || state === 'waived';
+export const isSettledState = (state: string): state is 'verified' | 'waived' =>
+  state === 'verified' || state === 'waived';
 
 /** One thing that happened to the string, in order of time. */
 export interface CaseEvent {

@@ -2,6 +2,7 @@
  * Results as JUnit XML, which build servers show as tests: a suite for each campaign, a test for each sweep and each electrical test,
  * and one that the files have no errors.
  */
+import { stringOf } from '../campaign/names.js';
 import builder from 'junit-report-builder';
 import { isSettledState } from '../cases/stringCase.js';
 import type { EvaluatedSweep } from '../evaluation/evaluation.js';
@@ -41,7 +42,7 @@ function addCampaign(suite: Suite, { evaluation, display }: CheckedCampaign): vo
   );
   for (const sweep of evaluation.sweeps) {
     const place = `${display(sweep.place.file)}:${sweep.place.range.start.line + 1}`;
-    addSweep(test(sweepTitle(sweep)), sweep, printable(place), closed.get(sweep.address.split('/')[0]!));
+    addSweep(test(sweepTitle(sweep)), sweep, printable(place), closed.get(stringOf(sweep.address)));
   }
   for (const item of electricalItems(evaluation))
     addElectrical(test(`${item.kind} ${item.address} ${item.time}`), item);

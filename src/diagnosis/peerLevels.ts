@@ -1,4 +1,5 @@
 /** What the other strings of one module type read on the same day: the company a sweep is judged in. */
+import { stringOf } from '../campaign/names.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { momentOf, type Timed } from '../campaign/moment.js';
@@ -138,7 +139,7 @@ class Company {
   }
 
   beside({ address, analysis: { conditions } }: PeerSweep): Peers | undefined {
-    const own = this.#members.get(address.split('/')[0]!);
+    const own = this.#members.get(stringOf(address));
     const count = this.#members.size - (own ? 1 : 0);
     if (count < leastPeers) return undefined;
     const level = (name: keyof Levels, grid: number): Usual =>

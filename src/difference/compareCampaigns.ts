@@ -1,4 +1,5 @@
 /** The difference of two evaluated campaigns, traced to the inputs that changed. Pure: no file is read. */
+import { stringOf } from '../campaign/names.js';
 import type { CampaignEntry } from '../campaign/model.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { parseDocument } from '../syntax/document.js';
@@ -322,7 +323,7 @@ function namesInTables(sides: {
 }): ReadonlySet<string> {
   return new Set(
     [...sides.before.sweeps, ...sides.after.sweeps].flatMap(({ tableLine, address }) =>
-      tableLine === undefined ? [] : [address.split('/')[0]!],
+      tableLine === undefined ? [] : [stringOf(address)],
     ),
   );
 }

@@ -1,4 +1,5 @@
 /** A campaign as a tree: sites, their planes, the strings on them, the sweeps of each. */
+import { stringOf } from '../campaign/names.js';
 import type { PlaneRecord, SiteRecord, StringRecord } from '../campaign/model.js';
 import { isOpenState, type CaseState, type StringCase } from '../cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
@@ -35,7 +36,7 @@ export function campaignTree(evaluation: Evaluation, { onlyWork = false }: TreeO
   const cases = new Map(evaluation.cases.map((each) => [each.string, each]));
   const sweeps = new Map<string, EvaluatedSweep[]>();
   for (const sweep of evaluation.sweeps) {
-    const name = sweep.address.split('/')[0]!;
+    const name = stringOf(sweep.address);
     const known = sweeps.get(name);
     if (known) known.push(sweep);
     else sweeps.set(name, [sweep]);

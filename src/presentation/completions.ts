@@ -1,4 +1,5 @@
 /** What may be written at the cursor, from the keyword table, the names of the campaign and the files beside it. */
+import { stringOf } from '../campaign/names.js';
 import { blockKeywords, propertiesOf } from '../campaign/keywords.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { rangeOnLine, type Position, type Range } from '../text/place.js';
@@ -139,7 +140,7 @@ const mostPositions = 200;
 
 /** The modules of a string, by their positions. */
 function positions(evaluation: Evaluation | undefined, word: string): Offer[] {
-  const string = word.split('/')[0]!;
+  const string = stringOf(word);
   const record = evaluation?.campaign.strings.get(string)?.record;
   const count = Math.min(record?.modules?.count ?? 0, mostPositions);
   return Array.from({ length: count }, (_, index) =>

@@ -1,4 +1,5 @@
 /** References: what a word at the cursor names, and where that was written. */
+import { stringOf } from '../campaign/names.js';
 import type { Campaign, CampaignEntry, NamedKind, Placed } from '../campaign/model.js';
 import type { Place } from '../text/place.js';
 import { shiftRange } from '../text/place.js';
@@ -36,7 +37,7 @@ export function namesAnAddress(header: string): boolean {
 /** The record of that name and one of these kinds. An address finds its string. */
 export function findNamed(campaign: Campaign, kinds: readonly NamedKind[], text: string): Placed | undefined {
   for (const kind of kinds) {
-    const found = mapOf(campaign, kind).get(kind === 'string' ? text.split('/')[0]! : text);
+    const found = mapOf(campaign, kind).get(kind === 'string' ? stringOf(text) : text);
     if (found && (found.record.kind === kind || kind === 'string')) return found;
   }
   return undefined;

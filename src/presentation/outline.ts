@@ -1,3 +1,4 @@
+import { stringOf } from '../campaign/names.js';
 import type { CampaignEntry, Placed } from '../campaign/model.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
@@ -28,7 +29,7 @@ export function outlineOf(evaluation: Evaluation, file: string): OutlineSymbol[]
 function withCase(symbol: OutlineSymbol, cases: ReadonlyMap<string, StringCase>): OutlineSymbol {
   const { kind, name, detail, children } = symbol;
   const found =
-    kind === 'sweep' || kind === 'event' || kind === 'string' ? cases.get(name.split('/')[0]!) : undefined;
+    kind === 'sweep' || kind === 'event' || kind === 'string' ? cases.get(stringOf(name)) : undefined;
   const mark = found && stateMark(found.state);
   return {
     ...symbol,

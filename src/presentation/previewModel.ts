@@ -1,4 +1,5 @@
 /** One sweep and the whole campaign as plain JSON for the panel and the page; see previewTypes.ts. */
+import { stringOf } from '../campaign/names.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { cautions } from './cautions.js';
 import { sweepChartData } from './chartData.js';
@@ -28,7 +29,7 @@ export function previewModel(evaluation: Evaluation, sweepId: string): PreviewMo
     sweepId,
     place: { file: sweep.place.file, line: sweep.place.range.start.line },
     address: sweep.address,
-    string: sweep.address.split('/')[0]!,
+    string: stringOf(sweep.address),
     device: deviceText(sweep),
     time: timeText(sweep.time),
     verdict: verdictMark(analysis.verdict),

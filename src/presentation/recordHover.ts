@@ -1,4 +1,5 @@
 /** What a name stands for, with its main values. */
+import { stringOf } from '../campaign/names.js';
 import type {
   CampaignEntry,
   CriteriaRecord,
@@ -32,7 +33,7 @@ export function recordMarkdown(evaluation: Evaluation, { record }: Placed, name:
 
 /** The string that was pointed at, else the run. */
 function shownOfRun(names: readonly string[], pointed: string): string {
-  const string = pointed.split('/')[0]!;
+  const string = stringOf(pointed);
   if (names.includes(string)) return string;
   return names.length > 1 ? `${names[0]!} .. ${names.at(-1)!}` : (names[0] ?? '');
 }
@@ -66,7 +67,7 @@ function factsOf(evaluation: Evaluation, record: CampaignEntry, name: string): r
     case 'module':
       return moduleFacts(record);
     case 'string':
-      return stringFacts(evaluation, record, name.split('/')[0]!);
+      return stringFacts(evaluation, record, stringOf(name));
     case 'tracer':
     case 'reference':
       return instrumentFacts(record);
@@ -125,7 +126,7 @@ function stringFacts(evaluation: Evaluation, record: StringRecord, name: string)
   const type = modules && evaluation.campaign.modules.get(modules.type.text)?.record;
   const power =
     modules && type?.pmax ? formatValue(modules.count * parallel * type.pmax.value, 'W') : undefined;
-  const sweeps = evaluation.sweeps.filter((sweep) => sweep.address.split('/')[0] === name);
+  const sweeps = evaluation.sweeps.filter((sweep) => stringOf(sweep.address) === name);
   const latest = sweeps.filter((sweep) => sweep.address === name).at(-1);
   return [
     ['modules', modules && `${modules.count} x ${modules.type.text}`],

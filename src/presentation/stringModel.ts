@@ -1,4 +1,5 @@
 /** One string with all its sweeps and the state of its case, as plain JSON for the panel; see stringTypes.ts. */
+import { stringOf } from '../campaign/names.js';
 import { latestOf } from '../campaign/moment.js';
 import type { CaseEvent, ModuleEvidence } from '../cases/stringCase.js';
 import type { StringHistory } from '../cases/history.js';
@@ -18,7 +19,7 @@ export type * from './stringTypes.js';
 /** Everything that the panel shows of one string; undefined when the campaign neither declares nor measures it. */
 export function stringModel(evaluation: Evaluation, name: string): StringModel | undefined {
   const placed = evaluation.campaign.strings.get(name);
-  const sweeps = evaluation.sweeps.filter(({ address }) => address.split('/')[0] === name);
+  const sweeps = evaluation.sweeps.filter(({ address }) => stringOf(address) === name);
   if (!placed && sweeps.length === 0) return undefined;
   const found = evaluation.cases.find((each) => each.string === name);
   const whole = sweeps.filter(({ address }) => !address.includes('/'));

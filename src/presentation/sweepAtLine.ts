@@ -1,3 +1,4 @@
+import { stringOf } from '../campaign/names.js';
 import type { CampaignEntry, Placed } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 
@@ -29,7 +30,7 @@ function sweepOfEntry(evaluation: Evaluation, file: string, line: number): Evalu
   if (!wanted) return undefined;
   const ofAddress = evaluation.sweeps.filter((sweep) => wanted.includes(sweep.address));
   // A module that has no sweep of its own stands in a string that may have one.
-  const strings = wanted.map((address) => address.split('/')[0]!);
+  const strings = wanted.map(stringOf);
   return ofAddress.at(-1) ?? evaluation.sweeps.filter((sweep) => strings.includes(sweep.address)).at(-1);
 }
 

@@ -1,3 +1,4 @@
+import { stringOf } from '../campaign/names.js';
 import { isSettledState } from '../cases/stringCase.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { rangeOnLine } from '../text/place.js';
@@ -16,7 +17,7 @@ export function verdictProblems(evaluation: Evaluation, severity: Severity): Fil
   return evaluation.sweeps.flatMap((sweep): FileProblem[] => {
     const { verdict } = sweep.analysis;
     if (verdict !== 'fail' && verdict !== 'conditional fail') return [];
-    if (closed.has(sweep.address.split('/')[0]!)) return [];
+    if (closed.has(stringOf(sweep.address))) return [];
     const { word } = verdictMark(verdict);
     const { file, range } = sweep.place;
     return [

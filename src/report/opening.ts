@@ -1,7 +1,7 @@
 /** How every report begins: what it is of, who measured with what, how it stands, and what to do next. */
 import type { InstrumentRecord } from '../campaign/model.js';
 import type { Uncertainty } from '../campaign/quantity.js';
-import { isOpenState } from '../cases/stringCase.js';
+import { isOpenState, isSettledState } from '../cases/stringCase.js';
 import { campaignHead } from '../presentation/campaignModel.js';
 import { stateMark } from '../presentation/caseWords.js';
 import { electricalItems } from '../presentation/electricalModel.js';
@@ -107,8 +107,7 @@ export function summary(context: ReportContext): Block[] {
 }
 
 function standingMark({ words }: ReportContext, standing: Standing): Span {
-  if (standing === 'verified' || standing === 'waived')
-    return marked(stateMark(standing), words.states[standing]);
+  if (isSettledState(standing)) return marked(stateMark(standing), words.states[standing]);
   return marked(verdictMark(standing), words.verdicts[standing]);
 }
 

@@ -2,7 +2,7 @@
 import { byMoment } from '../campaign/moment.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
 import { stringNames } from '../evaluation/stringNames.js';
-import { isOpenState, type StringCase } from '../cases/stringCase.js';
+import { isOpenState, isSettledState, type StringCase } from '../cases/stringCase.js';
 import { groupBy } from '../text/groups.js';
 import { standings, type Standing } from './words/words.js';
 
@@ -38,7 +38,7 @@ function countingSweep(sweeps: readonly EvaluatedSweep[]): EvaluatedSweep | unde
 }
 
 function standingOf(sweep: EvaluatedSweep | undefined, found: StringCase | undefined): Standing {
-  if (found?.state === 'verified' || found?.state === 'waived') return found.state;
+  if (found && isSettledState(found.state)) return found.state;
   const verdict = sweep?.analysis.verdict ?? 'not judged';
   if (found && isOpenState(found.state) && !(verdict === 'conditional fail')) return 'fail';
   return verdict === 'void' ? 'not judged' : verdict;

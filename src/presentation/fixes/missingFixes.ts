@@ -1,4 +1,5 @@
 /** Fixes that write what is missing: properties, blocks, files. Numbers that only a label or an instrument tells stay empty. */
+import { stringOf } from '../../campaign/names.js';
 import { findProperty, type PropertyKeyword } from '../../campaign/keywords.js';
 import { nearest } from '../../campaign/nearest.js';
 import type { PlacedBlock } from '../../syntax/document.js';
@@ -127,7 +128,7 @@ export const unknownName: Fixer = (input) => {
 /** A row of a table names a string that is not there. */
 export const unknownAddress: Fixer = (input) => {
   const sweep = input.evaluation.sweeps.find(({ problems }) => problems.includes(input.problem));
-  const string = sweep?.address.split('/')[0];
+  const string = sweep && stringOf(sweep.address);
   return string === undefined ? [] : [newBlockFix(input, 'string', string)];
 };
 

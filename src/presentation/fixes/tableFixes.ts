@@ -2,6 +2,7 @@
  * Fixes for tables that cannot be read as they are: a layout that fits is looked for in the table itself, and offered only
  * when the table reads with it. Where the nameplate tells what voltage and current to expect, the columns that come nearest go first.
  */
+import { stringOf } from '../../campaign/names.js';
 import type { LayoutRecord } from '../../campaign/model.js';
 import { parseTime } from '../../campaign/time.js';
 import type { EvaluatedSweep } from '../../evaluation/evaluation.js';
@@ -146,7 +147,7 @@ export const nameColumn =
       const { rows } = readManySweeps(bytes, tried, layout);
       return rows.some(({ address, time, result }) => {
         const fits =
-          property === 'time' ? parseTime(time) : evaluation.campaign.strings.has(address.split('/')[0]!);
+          property === 'time' ? parseTime(time) : evaluation.campaign.strings.has(stringOf(address));
         return result.reading && fits;
       });
     });
