@@ -21,6 +21,24 @@ const vegaUnasked = [
   'wordcloud',
 ];
 
+/**
+ * For `import * as vscode` in a program of CommonJS esbuild copies the names of the editor's interface, some 450, in every file
+ * anew: a third of the time that the extension took to load. Nothing here needs a copy.
+ * @type {esbuild.Plugin}
+ */
+const editorUncopied = {
+  name: 'editor-uncopied',
+  setup({ initialOptions, onEnd }) {
+    initialOptions.write = false;
+    onEnd(({ outputFiles = [] }) => {
+      for (const { path, text } of outputFiles) {
+        mkdirSync(dirname(path), { recursive: true });
+        writeFileSync(path, text.replace(/[\w$]+\((require\("vscode"\))(?:, ?1)?\)/g, '$1'));
+      }
+    });
+  },
+};
+
 /** @type {esbuild.BuildOptions} */
 const common = {
   bundle: true,
@@ -57,6 +75,7 @@ const targets = {
     format: 'cjs',
     target: 'node20',
     external: ['vscode'],
+    plugins: [editorUncopied],
     minify: true,
   },
   'extension-web': {
@@ -68,6 +87,7 @@ const targets = {
     target: 'es2022',
     // papaparse names Node's streams in a function that nobody calls here.
     external: ['vscode', 'stream'],
+    plugins: [editorUncopied],
     minify: true,
   },
   // What the extension loads when a report is asked for.
