@@ -24,17 +24,54 @@ const vegaUnasked = [
 /**
  * For `import * as vscode` in a program of CommonJS esbuild copies the names of the editor's interface, some 450, in every file
  * anew: a third of the time that the extension took to load. Nothing here needs a copy.
+ * @param {string} program
+ */
+const withoutCopies = (program) => program.replace(/[\w$]+\((require\("vscode"\))(?:, ?1)?\)/g, '$1');
+
+/**
+ * Each file that was built is written as `mend` returns it.
+ * @param {esbuild.PluginBuild} build
+ * @param {(program: string) => string} mend
+ */
+function writeMended({ initialOptions, onEnd }, mend) {
+  initialOptions.write = false;
+  onEnd(({ outputFiles = [] }) => {
+    for (const { path, text } of outputFiles) {
+      mkdirSync(dirname(path), { recursive: true });
+      writeFileSync(path, mend(text));
+    }
+  });
+}
+
+/** @type {esbuild.Plugin} */
+const oneFile = { name: 'one-file', setup: (build) => writeMended(build, withoutCopies) };
+
+/**
+ * `extension.cjs`, what it imports from `src/editor/later.ts` once that is needed (`extension.later.cjs`), and what both share
+ * (`extension.chunk.cjs`). esbuild divides ES modules only; editors before 1.100 read CommonJS only.
  * @type {esbuild.Plugin}
  */
-const editorUncopied = {
-  name: 'editor-uncopied',
-  setup({ initialOptions, onEnd }) {
-    initialOptions.write = false;
-    onEnd(({ outputFiles = [] }) => {
-      for (const { path, text } of outputFiles) {
-        mkdirSync(dirname(path), { recursive: true });
-        writeFileSync(path, text.replace(/[\w$]+\((require\("vscode"\))(?:, ?1)?\)/g, '$1'));
-      }
+const startAndLater = {
+  name: 'start-and-later',
+  setup(build) {
+    const { initialOptions } = build;
+    initialOptions.outdir = dirname(initialOptions.outfile ?? '');
+    delete initialOptions.outfile;
+    Object.assign(initialOptions, {
+      splitting: true,
+      format: 'esm',
+      outExtension: { '.js': '.cjs' },
+      chunkNames: 'extension.[name]',
+    });
+    writeMended(build, (program) => {
+      const { code } = esbuild.transformSync(program, {
+        format: 'cjs',
+        platform: 'node',
+        target: 'node20',
+        supported: { 'dynamic-import': false },
+        minify: true,
+      });
+      return withoutCopies(code);
     });
   },
 };
@@ -72,10 +109,9 @@ const targets = {
     entryPoints: ['src/editor/extension.ts'],
     outfile: 'dist/extension.cjs',
     platform: 'node',
-    format: 'cjs',
     target: 'node20',
     external: ['vscode'],
-    plugins: [editorUncopied],
+    plugins: [startAndLater],
     minify: true,
   },
   'extension-web': {
@@ -87,7 +123,7 @@ const targets = {
     target: 'es2022',
     // papaparse names Node's streams in a function that nobody calls here.
     external: ['vscode', 'stream'],
-    plugins: [editorUncopied],
+    plugins: [oneFile],
     minify: true,
   },
   // What the extension loads when a report is asked for.
@@ -173,6 +209,7 @@ if (values.watch) {
     const built = await Promise.all(
       chosen.map((name) => esbuild.build({ ...targets[name], metafile: true })),
     );
+    if (!values.quiet) for (const { metafile } of built) Object.keys(metafile.outputs).forEach(printSize);
     // Of the shipped ones together, so not where only some are built.
     if (!values.only)
       writeFileSync(
@@ -186,7 +223,6 @@ if (values.watch) {
   }
   if (chosen.includes('extension')) writeDemo(join(values.into ?? 'dist', 'demo.json'));
   if (chosen.includes('cli')) chmodSync(targets.cli.outfile, 0o755);
-  if (!values.quiet) for (const name of chosen) printSize(targets[name].outfile);
 }
 
 /**

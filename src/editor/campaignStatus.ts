@@ -3,7 +3,7 @@ import type { Evaluation } from '../evaluation/evaluation.js';
 import { countsLine, countsMarks } from '../presentation/verdictWords.js';
 import type { Campaigns } from './campaigns.js';
 import { isCampaignDocument, keyOf } from './convert.js';
-import { showInPanel, type PanelTarget } from './preview/curvesPanels.js';
+import { showInPanel, type PanelTarget } from './preview/panelTarget.js';
 
 /** In the status bar: how many sweeps of the campaign at hand got which verdict. It opens the panel with the whole campaign. */
 export function campaignStatus(campaigns: Campaigns, version: string): vscode.Disposable {

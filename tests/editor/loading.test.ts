@@ -34,15 +34,37 @@ function standIn(): { readonly editor: object; readonly listed: () => number } {
   return { editor, listed: () => listed };
 }
 
-it.each(['extension.cjs', 'extension.web.js'])('%s copies nothing of the interface of the editor', (name) => {
+/** Runs a built file as an editor does, with what it requires; `read` names the files, in order. */
+function load(name: string, editor: object, read: string[]): { readonly activate?: unknown } {
   const file = path.join(folder, name);
-  const { editor, listed } = standIn();
+  read.push(name);
   const ask = createRequire(file);
-  const module: { exports: { activate?: unknown } } = { exports: {} };
+  const module = { exports: {} };
   const run = compileFunction(readFileSync(file, 'utf8'), ['module', 'exports', 'require']) as (
     ...given: unknown[]
   ) => void;
-  run(module, module.exports, (id: string) => (id === 'vscode' ? editor : (ask(id) as unknown)));
-  expect(module.exports.activate).toBeTypeOf('function');
+  run(module, module.exports, (id: string): unknown => {
+    if (id === 'vscode') return editor;
+    return id.startsWith('.') ? load(path.basename(id), editor, read) : ask(id);
+  });
+  return module.exports;
+}
+
+it.each([
+  ['extension.cjs', ['extension.cjs', 'extension.chunk.cjs']],
+  ['extension.web.js', ['extension.web.js']],
+])('%s reads what starting needs, and copies nothing of the interface of the editor', (name, files) => {
+  const { editor, listed } = standIn();
+  const read: string[] = [];
+  expect(load(name, editor, read).activate).toBeTypeOf('function');
+  expect(read).toEqual(files);
+  expect(listed()).toBe(0);
+});
+
+it('has the rest in a file of its own', () => {
+  const { editor, listed } = standIn();
+  const later = load('extension.later.cjs', editor, []) as Record<string, unknown>;
+  for (const name of ['CurvesPanels', 'ComparePanels', 'bringSweepsIn', 'writeReport', 'completionsAt'])
+    expect(later[name], name).toBeTypeOf('function');
   expect(listed()).toBe(0);
 });

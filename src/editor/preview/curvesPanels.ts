@@ -1,32 +1,19 @@
 /** Opens the curves panel, brings it back after the window was opened anew, and knows the one that is open. */
 import * as vscode from 'vscode';
-import { readPanelState, type PanelState, type ViewName } from '../../messages/previewMessages.js';
+import { readPanelState, type PanelState } from '../../messages/previewMessages.js';
 import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, uriOf } from '../convert.js';
 import { CurvesPanel, uriOfState } from './curvesPanel.js';
+import { panelType, type PanelTarget } from './panelTarget.js';
 
-export const panelType = 'sweepbook.curves';
-
-/** Not in the palette: what a lens above a block calls. */
-export const showInPanel = 'sweepbook.showInPanel';
-
-/** What to show: of the campaign that this file belongs to. */
-export interface PanelTarget {
-  readonly file: string;
-  readonly view: ViewName;
-  readonly string?: string;
-}
-
-export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSerializer {
+export class CurvesPanels implements vscode.Disposable {
   readonly #extension: vscode.Uri;
   readonly #campaigns: Campaigns;
-  readonly #registration: vscode.Disposable;
   #open: CurvesPanel | undefined;
 
   constructor(extension: vscode.Uri, campaigns: Campaigns) {
     this.#extension = extension;
     this.#campaigns = campaigns;
-    this.#registration = vscode.window.registerWebviewPanelSerializer(panelType, this);
   }
 
   async openBeside(): Promise<void> {
@@ -60,12 +47,12 @@ export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSeria
     this.#open?.hold(!this.#open.held);
   }
 
-  deserializeWebviewPanel(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
+  /** @param state what the page kept of itself */
+  restore(panel: vscode.WebviewPanel, state: unknown): void {
     const kept = readPanelState(state);
     const uri = uriOfState(kept) ?? vscode.window.activeTextEditor?.document.uri;
     if (uri && !this.#open) this.#adopt(panel, uri, kept);
     else panel.dispose();
-    return Promise.resolve();
   }
 
   #adopt(panel: vscode.WebviewPanel, uri: vscode.Uri, state: PanelState): void {
@@ -81,7 +68,6 @@ export class CurvesPanels implements vscode.Disposable, vscode.WebviewPanelSeria
 
   dispose(): void {
     this.#open?.dispose();
-    this.#registration.dispose();
   }
 }
 

@@ -1,7 +1,5 @@
 import * as vscode from 'vscode';
-import { completionsAt } from '../../presentation/completions.js';
 import type { CompletionKind } from '../../presentation/editorTypes.js';
-import { completionSupplies } from '../../workspace/completionSupplies.js';
 import type { Campaigns } from '../campaigns.js';
 import { toMarkdown, toRange } from '../convert.js';
 import { openFile } from '../openFile.js';
@@ -23,6 +21,7 @@ export const completionTriggers = [' ', '/', '"'] as const;
 export function completionProvider(campaigns: Campaigns): vscode.CompletionItemProvider {
   return {
     async provideCompletionItems(document, position, token) {
+      const { completionSupplies, completionsAt } = await import('../later.js');
       const evaluation = campaigns.latestOf(document.uri);
       const open = openFile(document, campaigns.files);
       const supplies = await completionSupplies(campaigns.files, evaluation, open, position);

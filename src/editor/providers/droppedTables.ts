@@ -1,8 +1,5 @@
 /** Tables dropped into the text or pasted as paths: the blocks that name them, with a tab stop for all that is missing. */
 import * as vscode from 'vscode';
-import { bringIn } from '../../bringIn/bringIn.js';
-import { namedFiles, onlyInstruments } from '../../bringIn/namedFiles.js';
-import { blockSnippet } from '../../bringIn/writtenBlocks.js';
 import { isTableName } from '../../evaluation/tableFiles.js';
 import { isTable, tableInputs } from '../bringInFiles.js';
 import type { Campaigns } from '../campaigns.js';
@@ -46,6 +43,7 @@ async function editFor(
   if (uris.length === 0 || uris.length > mostFiles || !uris.every(isTable)) return undefined;
   const campaign = (await campaigns.evaluationOf(document.uri))?.campaign;
   if (!campaign || token.isCancellationRequested) return undefined;
+  const { bringIn, namedFiles, onlyInstruments, blockSnippet } = await import('../later.js');
   const { inputs } = await tableInputs(campaigns.files, document.uri, uris);
   const named = namedFiles(campaign, (from, relative) => campaigns.files.resolve(from, relative));
   const { found } = await bringIn(inputs, { campaign, named });

@@ -1,5 +1,4 @@
 import * as vscode from 'vscode';
-import { hoverAt } from '../../presentation/hoverText.js';
 import type { Campaigns } from '../campaigns.js';
 import { toMarkdown, toRange } from '../convert.js';
 import { openFile } from '../openFile.js';
@@ -9,6 +8,7 @@ export function hoverProvider(campaigns: Campaigns): vscode.HoverProvider {
     async provideHover(document, position, token) {
       const evaluation = await campaigns.evaluationOf(document.uri);
       if (!evaluation || token.isCancellationRequested) return undefined;
+      const { hoverAt } = await import('../later.js');
       const hover = hoverAt(evaluation, openFile(document, campaigns.files), position);
       return hover && new vscode.Hover(toMarkdown(hover.markdown), toRange(hover.range));
     },

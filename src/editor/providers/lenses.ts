@@ -2,7 +2,7 @@ import * as vscode from 'vscode';
 import { lensesOf } from '../../presentation/lenses.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf } from '../convert.js';
-import { showInPanel } from '../preview/curvesPanels.js';
+import { showInPanel } from '../preview/panelTarget.js';
 
 /** Above the campaign its counts, above each string the state of its case. */
 export function lensProvider(campaigns: Campaigns): vscode.CodeLensProvider & vscode.Disposable {

@@ -1,6 +1,5 @@
 /** The older side of a text diff: values behind its sweeps, and hovers. */
 import * as vscode from 'vscode';
-import { hoverAt } from '../../presentation/hoverText.js';
 import type { Campaigns } from '../campaigns.js';
 import { OlderTexts } from '../compare/olderTexts.js';
 import { languageId, toMarkdown, toRange } from '../convert.js';
@@ -25,6 +24,7 @@ export function registerOlderTexts(campaigns: Campaigns): vscode.Disposable {
       async provideHover(document, position, token) {
         const older = await texts.of(document);
         if (!older || token.isCancellationRequested) return undefined;
+        const { hoverAt } = await import('../later.js');
         const hover = hoverAt(older.evaluation, openFile(document, campaigns.files, older.file), position);
         return hover && new vscode.Hover(toMarkdown(hover.markdown), toRange(hover.range));
       },

@@ -1,7 +1,7 @@
 /** Quick fixes of problems, all of a kind at once, unused blocks removed, units converted, runs split. */
 import * as vscode from 'vscode';
-import { fixAll, type Fix, type FixEdit } from '../../presentation/quickFixes.js';
-import { fixesAt, rewritesAt, type PlacedFix } from '../../workspace/actions.js';
+import type { Fix, FixEdit } from '../../presentation/quickFixes.js';
+import type { PlacedFix } from '../../workspace/actions.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, toRange, uriOf } from '../convert.js';
 import { toDiagnostic, unusedDiagnostic } from '../diagnostics.js';
@@ -18,6 +18,7 @@ export function quickFixProvider(campaigns: Campaigns): vscode.CodeActionProvide
     async provideCodeActions(document, range, { only }, token) {
       const evaluation = await campaigns.evaluationOf(document.uri);
       if (!evaluation || token.isCancellationRequested) return undefined;
+      const { fixesAt, rewritesAt, fixAll } = await import('../later.js');
       const file = keyOf(document.uri);
       const wants = (kind: vscode.CodeActionKind): boolean => !only || only.contains(kind);
       const actions: vscode.CodeAction[] = [];

@@ -1,5 +1,4 @@
 import * as vscode from 'vscode';
-import { signatureAt } from '../../presentation/signatureHelp.js';
 import type { Campaigns } from '../campaigns.js';
 import { toMarkdown } from '../convert.js';
 import { openFile } from '../openFile.js';
@@ -11,7 +10,8 @@ export const signatureTriggers: vscode.SignatureHelpProviderMetadata = {
 
 export function signatureProvider(campaigns: Campaigns): vscode.SignatureHelpProvider {
   return {
-    provideSignatureHelp(document, position) {
+    async provideSignatureHelp(document, position) {
+      const { signatureAt } = await import('../later.js');
       const found = signatureAt(openFile(document, campaigns.files), position);
       if (!found) return undefined;
       const signature = new vscode.SignatureInformation(found.label, toMarkdown(found.documentation));
