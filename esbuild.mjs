@@ -2,6 +2,7 @@
  * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch] [--into dist]`.
  * Targets: cli, extension, extension-web, report, webview.
  */
+import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { basename, dirname, join } from 'node:path';
 import { gzipSync } from 'node:zlib';
@@ -90,6 +91,25 @@ const common = {
   },
 };
 
+/** Stands in the program until its text is known. */
+const unknownBuild = '0'.repeat(64);
+
+/**
+ * Writes the hash of the program into the program, so that what one build has computed is not taken for what another would.
+ * @type {esbuild.Plugin}
+ */
+const stampBuild = {
+  name: 'stamp-build',
+  setup(build) {
+    build.onEnd(({ errors }) => {
+      const { outfile } = build.initialOptions;
+      if (errors.length > 0 || !outfile) return;
+      const text = readFileSync(outfile, 'utf8');
+      writeFileSync(outfile, text.replace(unknownBuild, createHash('sha256').update(text).digest('hex')));
+    });
+  },
+};
+
 /** @type {Record<string, esbuild.BuildOptions & { outfile: string }>} */
 const targets = {
   cli: {
@@ -99,6 +119,8 @@ const targets = {
     platform: 'node',
     format: 'esm',
     target: 'node20',
+    define: { SWEEPBOOK_BUILD: JSON.stringify(unknownBuild) },
+    plugins: [stampBuild],
     // Some dependencies are CommonJS and ask for Node's own modules by `require`.
     banner: {
       js: "#!/usr/bin/env node\nimport { createRequire as sweepbookRequire } from 'node:module';\nconst require = sweepbookRequire(import.meta.url);",

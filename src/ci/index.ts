@@ -1,4 +1,5 @@
 export { githubAnnotations, gitlabCodeQuality } from './annotations.js';
-export { junit } from './junit.js';
+export { shownProblems, type ShownProblem } from './checkedCampaign.js';
+export { junit, junitSuite, type JunitSuite } from './junit.js';
 export { markdownSummary } from './markdownSummary.js';
 export { sarif } from './sarif.js';

@@ -1,4 +1,4 @@
-/** The state of campaigns in a few lines of Markdown, for the summary of a build or a comment on a pull request. */
+/** The state of a campaign in a few lines of Markdown, for the summary of a build or a comment on a pull request. */
 import { sweepListItem } from '../presentation/campaignModel.js';
 import { electricalItems, electricalLine } from '../presentation/electricalModel.js';
 import { escapeMarkdown } from '../presentation/markdownText.js';
@@ -6,8 +6,7 @@ import { nextSteps } from '../presentation/nextSteps.js';
 import { countsLine } from '../presentation/verdictWords.js';
 import type { CheckedCampaign } from './checkedCampaign.js';
 
-export const markdownSummary = (campaigns: readonly CheckedCampaign[]): string =>
-  campaigns.map((campaign) => `${partsOf(campaign).join('\n\n')}\n`).join('\n');
+export const markdownSummary = (campaign: CheckedCampaign): string => `${partsOf(campaign).join('\n\n')}\n`;
 
 function partsOf({ evaluation, display }: CheckedCampaign): string[] {
   const sweeps = evaluation.sweeps.map(sweepListItem).filter(({ verdict }) => verdict.verdict !== 'pass');

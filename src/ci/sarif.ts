@@ -1,9 +1,9 @@
 /** Problems as SARIF 2.1.0 (OASIS), which code scanning of GitHub, Azure and others read. */
 import { SarifBuilder, SarifResultBuilder, SarifRuleBuilder, SarifRunBuilder } from 'node-sarif-builder';
-import type { Place, Range } from '../text/place.js';
+import type { Range } from '../text/place.js';
 import type { Severity } from '../text/problem.js';
 import { fingerprint } from './annotations.js';
-import { problemsOf, type CheckedCampaign } from './checkedCampaign.js';
+import type { ShownProblem } from './checkedCampaign.js';
 
 const levels = { error: 'error', warning: 'warning', information: 'note' } as const satisfies Record<
   Severity,
@@ -11,28 +11,19 @@ const levels = { error: 'error', warning: 'warning', information: 'note' } as co
 >;
 
 /** @param version of the program */
-export function sarif(campaigns: readonly CheckedCampaign[], version: string): string {
+export function sarif(problems: readonly ShownProblem[], version: string): string {
   const run = new SarifRunBuilder({ columnKind: 'utf16CodeUnits' }).initSimple({
     toolDriverName: 'sweepbook',
     toolDriverVersion: version,
   });
-  const found = campaigns.flatMap((campaign) =>
-    problemsOf(campaign).map((problem) => ({ problem, display: campaign.display })),
-  );
-  for (const id of new Set(found.map(({ problem }) => problem.id)))
+  for (const id of new Set(problems.map((problem) => problem.id)))
     run.addRule(new SarifRuleBuilder({ id, shortDescription: { text: ruleText(id) } }));
   const used = new Map<string, number>();
-  for (const { problem, display } of found) {
-    const location = (place: Place) => ({
-      physicalLocation: {
-        artifactLocation: { uri: uriOf(display(place.file)) },
-        region: regionOf(place.range),
-      },
-    });
-    const related = (problem.related ?? []).map(({ message, place }) => ({
-      ...location(place),
-      message: { text: message },
-    }));
+  const location = ({ file, range }: Pick<ShownProblem, 'file' | 'range'>) => ({
+    physicalLocation: { artifactLocation: { uri: uriOf(file) }, region: regionOf(range) },
+  });
+  for (const problem of problems) {
+    const related = problem.related.map((each) => ({ ...location(each), message: { text: each.message } }));
     run.addResult(
       new SarifResultBuilder({
         ruleId: problem.id,
@@ -40,7 +31,7 @@ export function sarif(campaigns: readonly CheckedCampaign[], version: string): s
         message: { text: problem.message },
         locations: [location(problem)],
         ...(related.length === 0 ? {} : { relatedLocations: related }),
-        partialFingerprints: { 'sweepbook/v1': fingerprint(display(problem.file), problem, used) },
+        partialFingerprints: { 'sweepbook/v1': fingerprint(problem, used) },
       }),
     );
   }

@@ -1,15 +1,17 @@
+import { constants } from 'node:os';
+import path from 'node:path';
 import { isTableName } from '../evaluation/tableFiles.js';
-import { toResult } from '../presentation/resultSchema.js';
-import { problemLines, sweepTable } from '../presentation/textTable.js';
-import { againstResults, writeResults } from './committedResults.js';
-import type { EvaluatedFile } from './eachCampaign.js';
-import { evaluateFiles, programVersion } from './evaluateFiles.js';
-import { exitStatus, statusOf } from './exitStatus.js';
-import { painterFor } from './paint.js';
+import { AnswerCache } from './answerCache.js';
+import { answerCampaigns } from './answerCampaigns.js';
+import { partWriter, type CheckForm, type CheckFormat } from './checkForms.js';
+import { againstResults, writeResults, type CheckedFile } from './committedResults.js';
+import { campaignPlaces } from './eachCampaign.js';
+import { exitStatus, statusOf, type Tally } from './exitStatus.js';
+import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
-
-export const checkFormats = ['text', 'json', 'markdown', 'junit', 'sarif', 'github', 'gitlab'] as const;
-export type CheckFormat = (typeof checkFormats)[number];
+import { takesColour } from './paint.js';
+import { programIdentity } from './programIdentity.js';
+import { Progress, showsProgress } from './progress.js';
 
 export interface CheckOptions {
   readonly format: CheckFormat;
@@ -21,67 +23,83 @@ export interface CheckOptions {
   readonly against?: string;
   /** Where to write the results of now. */
   readonly writeResults?: string;
+  /** A folder for answers of earlier runs; false: none. */
+  readonly cache?: string | false;
+  readonly progress?: boolean;
 }
 
 export async function check(files: readonly string[], options: CheckOptions, io: Io): Promise<number> {
-  const { evaluated, missing } = await evaluateFiles(files, io.workingFolder, options.root);
-  io.out(await written(evaluated, files, options, io));
-  for (const name of missing)
+  const found = await findCampaigns(files, io.workingFolder);
+  const places = await campaignPlaces(found, io.workingFolder, options.root);
+  const form: CheckForm = {
+    format: options.format,
+    colour: options.format === 'text' && takesColour(io.isTerminal, io.environment),
+    ascii: options.ascii === true,
+    fit: options.fit === true,
+  };
+  const asksResults = options.against !== undefined || options.writeResults !== undefined;
+  const signal = io.interruption?.();
+  const cache = await openCache(options, io);
+  const writer = partWriter(form.format, files.length === 1 && places.length === 1);
+  const progress =
+    places.length > 1 && options.progress !== false && showsProgress(io)
+      ? new Progress(io, places.length)
+      : undefined;
+  const print = (write: () => void): void => (progress ? progress.beside(write) : write());
+  const tallies: Tally[] = [];
+  const checked: CheckedFile[] = [];
+  let broken = 0;
+  const jobs = places.map((place) => ({ place, form }));
+  for await (const { file, answer, failure } of answerCampaigns(jobs, {
+    cache,
+    startWorker: io.startWorker,
+    signal,
+  })) {
+    if (answer) {
+      const text = writer.add(answer.part);
+      if (text !== '') print(() => io.out(text));
+      tallies.push(answer.tally);
+      if (asksResults)
+        checked.push({ file, lines: answer.results, read: answer.read.map((each) => each.file) });
+    } else {
+      broken++;
+      const name = path.relative(io.workingFolder, file);
+      print(() => complain(io, `${name}: could not be computed, through no fault of its text (${failure})`));
+    }
+    progress?.campaignDone(answer === undefined || answer.tally.open > 0);
+  }
+  progress?.end();
+  const cacheFailure = await cache?.close();
+  if (signal?.aborted) {
+    io.out(writer.cut());
+    const done = tallies.length + broken;
+    complain(io, `Stopped after ${done} of ${places.length} campaigns; nothing else was written.`);
+    return 128 + constants.signals[signal.reason as NodeJS.Signals];
+  }
+  io.out(await writer.end());
+  for (const name of found.missing)
     complain(io, `${name}: no campaign file there (looked for *.sweepbook)${hintFor(name)}`);
+  if (typeof options.cache === 'string' && cacheFailure !== undefined)
+    complain(io, `${options.cache}: answers could not be kept there (${cacheFailure})`);
+  const somethingMissing = found.missing.length + broken > 0;
   const statuses: number[] = [];
   // Compared before it is written: both may name one file.
-  if (options.against !== undefined) statuses.push(await againstResults(options.against, evaluated, io));
+  if (options.against !== undefined) statuses.push(await againstResults(options.against, checked, io));
   if (options.writeResults !== undefined)
-    statuses.push(await writeResults(options.writeResults, evaluated, io));
+    statuses.push(await writeResults(options.writeResults, checked, io));
   // Who compares or writes results asks about these: what is open stands in them, and is committed knowledge.
-  if (statuses.length > 0) return Math.max(missing.length > 0 ? exitStatus.notComputable : 0, ...statuses);
-  return statusOf(
-    evaluated.map(({ evaluation }) => evaluation),
-    missing.length > 0,
-  );
+  if (statuses.length > 0) return Math.max(somethingMissing ? exitStatus.notComputable : 0, ...statuses);
+  return statusOf(tallies, somethingMissing);
 }
 
-async function written(
-  evaluated: readonly EvaluatedFile[],
-  files: readonly string[],
-  options: CheckOptions,
-  io: Io,
-): Promise<string> {
-  if (options.format === 'text') return asText(evaluated, options, io);
-  if (options.format === 'json') {
-    const results = evaluated.map(({ evaluation, display }) =>
-      toResult(evaluation, display, programVersion, { withFit: options.fit }),
-    );
-    // One campaign is one object; several are a list of them.
-    const one = files.length === 1 && results.length === 1;
-    return `${JSON.stringify(one ? results[0] : results, null, 2)}\n`;
-  }
-  // Loaded when asked for: who reads text need not wait for it.
-  const forms = await import('../ci/index.js');
-  switch (options.format) {
-    case 'markdown':
-      return forms.markdownSummary(evaluated);
-    case 'junit':
-      return forms.junit(evaluated);
-    case 'sarif':
-      return forms.sarif(evaluated, programVersion);
-    case 'github':
-      return forms.githubAnnotations(evaluated);
-    case 'gitlab':
-      return forms.gitlabCodeQuality(evaluated);
-  }
-}
-
-function asText(evaluated: readonly EvaluatedFile[], options: CheckOptions, io: Io): string {
-  const paint = painterFor(io.isTerminal, io.environment);
-  return evaluated
-    .map(({ evaluation, display }) => {
-      const problems = problemLines(evaluation, { display, paint, ascii: options.ascii });
-      return (
-        sweepTable(evaluation, { display, paint, ascii: options.ascii }) + (problems ? `\n${problems}` : '')
-      );
-    })
-    .join('\n');
+/** Of the option, else of the environment, else the user's own; none where it is switched off. */
+async function openCache(
+  { cache }: CheckOptions,
+  { environment, workingFolder, userCacheFolder }: Io,
+): Promise<AnswerCache | undefined> {
+  const folder = cache ?? environment['SWEEPBOOK_CACHE'] ?? (await userCacheFolder?.());
+  if (folder === false || folder === undefined || folder === '') return undefined;
+  return new AnswerCache({ folder: path.resolve(workingFolder, folder), program: programIdentity });
 }
 
 /** A table of points handed in by itself. */

@@ -11,7 +11,8 @@ import {
   type CoefficientReport,
 } from '../presentation/coefficientTexts.js';
 import { sweepTitle } from '../presentation/sweepTexts.js';
-import { evaluateOne, programVersion } from './evaluateFiles.js';
+import { evaluateOne } from './evaluateOne.js';
+import { programVersion } from './programVersion.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';

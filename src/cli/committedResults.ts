@@ -3,9 +3,8 @@ import { existsSync } from 'node:fs';
 import path from 'node:path';
 import { failureText } from '../evaluation/loadFiles.js';
 import { compareResults } from '../results/compareResults.js';
-import { resultsText, type NamedCampaign } from '../results/resultsText.js';
+import { resultsText, type NamedResults, type ResultLine } from '../results/resultsText.js';
 import { rulesVersion } from '../results/rulesVersion.js';
-import type { EvaluatedFile } from './eachCampaign.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 import { readPlainFile } from './nodeFiles.js';
@@ -14,17 +13,21 @@ import { writeWhole } from './writeWhole.js';
 /** Results of 100,000 sweeps take some 20 MB. */
 export const resultsFileLimit = 64 * 1024 * 1024;
 
-export async function writeResults(
-  name: string,
-  evaluated: readonly EvaluatedFile[],
-  io: Io,
-): Promise<number> {
+/** A campaign that was checked. */
+export interface CheckedFile {
+  readonly file: string;
+  readonly lines: readonly ResultLine[];
+  /** All files that it was computed from. */
+  readonly read: readonly string[];
+}
+
+export async function writeResults(name: string, checked: readonly CheckedFile[], io: Io): Promise<number> {
   const target = path.resolve(io.workingFolder, name);
-  if (evaluated.some(({ evaluation }) => [...evaluation.files, ...evaluation.dataFiles].includes(target))) {
+  if (checked.some(({ read }) => read.includes(target))) {
     complain(io, `${name}: is a file of the campaign itself; name another for the results`);
     return exitStatus.usage;
   }
-  const named = namedFrom(target, evaluated);
+  const named = namedFrom(target, checked);
   // The option takes the next word, which may have been meant as a campaign to check.
   const former = await readPlainFile(target, resultsFileLimit);
   const known =
@@ -53,11 +56,7 @@ export async function writeResults(
   return exitStatus.pass;
 }
 
-export async function againstResults(
-  name: string,
-  evaluated: readonly EvaluatedFile[],
-  io: Io,
-): Promise<number> {
+export async function againstResults(name: string, checked: readonly CheckedFile[], io: Io): Promise<number> {
   const file = path.resolve(io.workingFolder, name);
   const content = await readPlainFile(file, resultsFileLimit);
   if (!content.ok) {
@@ -66,10 +65,7 @@ export async function againstResults(
     return exitStatus.notComputable;
   }
   const text = new TextDecoder().decode(content.bytes);
-  const { differences, notComputed, otherRules, unreadable } = compareResults(
-    text,
-    namedFrom(file, evaluated),
-  );
+  const { differences, notComputed, otherRules, unreadable } = compareResults(text, namedFrom(file, checked));
   if (unreadable !== undefined) {
     complain(io, `${name}: is no results file: ${unreadable}`);
     return exitStatus.notComputable;
@@ -94,10 +90,10 @@ export async function againstResults(
 const fileOf = (results: string, name: string): string => path.resolve(path.dirname(results), name);
 
 /** Named from the folder of the results, so that it does not matter where the program is called. */
-function namedFrom(results: string, evaluated: readonly EvaluatedFile[]): NamedCampaign[] {
+function namedFrom(results: string, checked: readonly CheckedFile[]): NamedResults[] {
   const folder = path.dirname(results);
-  return evaluated.map(({ file, evaluation }) => ({
+  return checked.map(({ file, lines }) => ({
     name: path.relative(folder, file).split(path.sep).join('/'),
-    evaluation,
+    lines,
   }));
 }

@@ -8,7 +8,7 @@ import { visitBrief } from '../presentation/visitTexts.js';
 import { readRenamedStrings } from '../sweeps/renamedStrings.js';
 import { diffStatus, type diffFormats } from './diff.js';
 import { eachCampaign, type EvaluatedFile } from './eachCampaign.js';
-import { programVersion } from './evaluateFiles.js';
+import { programVersion } from './programVersion.js';
 import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
 import { readPlainFile } from './nodeFiles.js';

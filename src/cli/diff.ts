@@ -8,7 +8,7 @@ import { differenceResult } from '../presentation/differenceResult.js';
 import type { DifferenceResult } from '../presentation/differenceResultSchema.js';
 import { differenceBrief, type DifferenceNames } from '../presentation/differenceTexts.js';
 import { countsLine } from '../presentation/verdictWords.js';
-import { programVersion } from './evaluateFiles.js';
+import { programVersion } from './programVersion.js';
 import { exitStatus } from './exitStatus.js';
 import { GitFailure } from './git.js';
 import { complain, type Io } from './io.js';

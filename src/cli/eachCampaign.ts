@@ -1,7 +1,7 @@
 import path from 'node:path';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { FileReader } from '../evaluation/ports.js';
-import { Workbook } from '../evaluation/workbook.js';
+import { Workbook, type WorkbookOptions } from '../evaluation/workbook.js';
 import type { FoundCampaigns } from './findCampaigns.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 
@@ -13,29 +13,58 @@ export interface EvaluatedFile {
   readonly files: FileReader;
 }
 
+/** A campaign, and where it is read from and named. */
+export interface CampaignPlace {
+  readonly file: string;
+  /** That its paths may not leave. */
+  readonly root: string;
+  readonly workingFolder: string;
+}
+
 /**
- * Evaluates one campaign after the other, so that no more than one is held at a time. Of the files that a folder or a pattern
- * brought in, those that another of them includes are parts of that campaign and are left out.
+ * The campaigns to evaluate. Of the files that a folder or a pattern brought in, those that another of them includes are parts of
+ * that campaign and are left out.
  *
  * @param root as it was given, relative to the working folder: the folder that paths may not leave
  */
-export async function* eachCampaign(
+export async function campaignPlaces(
   { files, found }: FoundCampaigns,
   workingFolder: string,
   root?: string,
+): Promise<CampaignPlace[]> {
+  const places = files.map((file) => ({
+    file,
+    root: root === undefined ? workspaceFolderOf(file, workingFolder) : path.resolve(workingFolder, root),
+    workingFolder,
+  }));
+  if (found.size === 0) return places;
+  const roots = new Map(places.map((place) => [place.file, place.root]));
+  const parts = await partsAmong(files, (file) => new NodeFiles(roots.get(file)!, workingFolder));
+  return places.filter(({ file }) => !(found.has(file) && parts.has(file)));
+}
+
+/** Evaluates one campaign after the other, so that no more than one is held at a time. */
+export async function* eachCampaign(
+  found: FoundCampaigns,
+  workingFolder: string,
+  root?: string,
 ): AsyncGenerator<EvaluatedFile> {
-  const readerOf = (file: string): NodeFiles =>
-    new NodeFiles(
-      root === undefined ? workspaceFolderOf(file, workingFolder) : path.resolve(workingFolder, root),
-      workingFolder,
-    );
-  const parts = found.size === 0 ? found : await partsAmong(files, readerOf);
-  for (const file of files) {
-    if (found.has(file) && parts.has(file)) continue;
-    const reader = readerOf(file);
-    const evaluation = await new Workbook(reader).evaluate(file);
-    yield { file, evaluation, display: (name) => reader.displayName(name), files: reader };
-  }
+  for (const place of await campaignPlaces(found, workingFolder, root))
+    yield evaluatePlace(place, new NodeFiles(place.root, workingFolder));
+}
+
+/**
+ * @param files that read what is inside the root of the place
+ * @param signal rejects with `EvaluationCancelled` when it is aborted; it is seen between sweeps where `breathe` lets it in
+ */
+export async function evaluatePlace(
+  { file }: CampaignPlace,
+  files: FileReader,
+  options: WorkbookOptions = {},
+  signal?: AbortSignal,
+): Promise<EvaluatedFile> {
+  const evaluation = await new Workbook(files, options).evaluate(file, signal);
+  return { file, evaluation, display: (name) => files.displayName(name), files };
 }
 
 /** Which of the campaigns a file is part of; itself where no other includes it. */

@@ -7,7 +7,7 @@ import { toCsv } from '../export/writeCsv.js';
 import { toParquet } from '../export/writeParquet.js';
 import { printable } from '../presentation/terminalText.js';
 import { eachCampaign } from './eachCampaign.js';
-import { programVersion } from './evaluateFiles.js';
+import { programVersion } from './programVersion.js';
 import { exitStatus } from './exitStatus.js';
 import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';

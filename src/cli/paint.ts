@@ -10,9 +10,14 @@ const styles = {
   strong: 'bold',
 } as const;
 
-/** Colour for a terminal; none where the output is not one, or NO_COLOR is set (no-color.org). */
+export const colourPainter: Painter = (text, tone) =>
+  // Whether the output takes colour is decided elsewhere, not by the stream of this process.
+  styleText(styles[tone], text, { validateStream: false });
+
+/** No colour where the output is no terminal, or NO_COLOR is set (no-color.org). */
+export const takesColour = (isTerminal: boolean, environment: NodeJS.ProcessEnv): boolean =>
+  isTerminal && !environment['NO_COLOR'] && environment['TERM'] !== 'dumb';
+
 export function painterFor(isTerminal: boolean, environment: NodeJS.ProcessEnv): Painter | undefined {
-  if (!isTerminal || environment['NO_COLOR'] || environment['TERM'] === 'dumb') return undefined;
-  // Whether the output takes colour is decided above, not by the stream of this process.
-  return (text, tone) => styleText(styles[tone], text, { validateStream: false });
+  return takesColour(isTerminal, environment) ? colourPainter : undefined;
 }

@@ -11,8 +11,9 @@ import {
 } from '../report/reportOptions.js';
 import { printable } from '../presentation/terminalText.js';
 import type { EvaluatedFile } from './eachCampaign.js';
-import { evaluateOne, programVersion } from './evaluateFiles.js';
-import { exitStatus, statusOf } from './exitStatus.js';
+import { evaluateOne } from './evaluateOne.js';
+import { programVersion } from './programVersion.js';
+import { exitStatus, statusOf, tallyOf } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 import { writeWhole } from './writeWhole.js';
 
@@ -43,7 +44,7 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
   const content = await rendered(only, options, format, io);
   if (target === undefined) {
     io.out(content as string);
-    return statusOf([only.evaluation], false);
+    return statusOf([tallyOf(only.evaluation)], false);
   }
   try {
     await writeWhole(target, content);
@@ -52,7 +53,7 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
     return exitStatus.notComputable;
   }
   io.out(`Report: ${printable(target)}\n  ${pathToFileURL(target).href}\n`);
-  return statusOf([only.evaluation], false);
+  return statusOf([tallyOf(only.evaluation)], false);
 }
 
 /** By the name of the file that is asked for; HTML where that does not tell. */

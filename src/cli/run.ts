@@ -1,8 +1,9 @@
 /** The commands. `run` knows its streams only through `Io`, so that tests call it as a shell would. */
 import { Command, CommanderError, Option } from 'commander';
-import { programVersion } from './evaluateFiles.js';
+import { programVersion } from './programVersion.js';
 import { bringIn, type BringInOptions } from './bringIn.js';
-import { check, checkFormats, type CheckOptions } from './check.js';
+import { check, type CheckOptions } from './check.js';
+import { checkFormats } from './checkForms.js';
 import { exportCampaigns, type ExportOptions } from './export.js';
 import { compare, type CompareOptions } from './compare.js';
 import { diff, diffFormats, type DiffOptions } from './diff.js';
@@ -51,7 +52,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
   program
     .command('check')
     .description('print one line a sweep, a summary, and what is wrong in the files')
-    .argument('<file...>', 'campaign files, folders, or patterns')
+    .argument(
+      '<file...>',
+      'campaign files, folders, or patterns; several are computed beside each other, and printed in the order of their names',
+    )
     .addOption(
       new Option(
         '--format <format>',
@@ -68,6 +72,12 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .addOption(rootOption)
     .option('--ascii', 'plain ASCII marks')
     .option('--fit', 'with --format json: also the single-diode model fitted to each curve')
+    .option(
+      '--cache <folder>',
+      'where answers are kept, to be taken again while program, options and all files are the same; the cache folder of this user, or what SWEEPBOOK_CACHE names, by default',
+    )
+    .option('--no-cache', 'compute everything anew, and keep nothing')
+    .option('--no-progress', 'do not show on a terminal how far a run over several campaigns is')
     .addHelpText('after', epilogue)
     .action(async (files: string[], options: CheckOptions) => {
       status = await check(files, options, io);

@@ -1,4 +1,4 @@
-import { programVersion } from './evaluateFiles.js';
+import { programVersion } from './programVersion.js';
 import { nodeDisk } from './nodeDisk.js';
 import type { Io } from './io.js';
 

@@ -2,7 +2,7 @@ import { criteriaOf } from '../campaign/sweepTarget.js';
 import type { Campaign, CriteriaRecord } from '../campaign/model.js';
 import { problemLines } from '../presentation/textTable.js';
 import { windowsOfDay, windowTable } from '../presentation/windowTable.js';
-import { evaluateOne } from './evaluateFiles.js';
+import { evaluateOne } from './evaluateOne.js';
 import { exitStatus } from './exitStatus.js';
 import { complain, type Io } from './io.js';
 

@@ -2,10 +2,9 @@
 import {
   campaignLine,
   keyFields,
-  resultLines,
   titleLine,
   type KeptSection,
-  type NamedCampaign,
+  type NamedResults,
   type ResultLine,
 } from './resultsText.js';
 import { rulesVersion } from './rulesVersion.js';
@@ -38,7 +37,7 @@ interface Section {
   readonly lines: readonly CommittedLine[];
 }
 
-export function compareResults(text: string, campaigns: readonly NamedCampaign[]): ResultsComparison {
+export function compareResults(text: string, campaigns: readonly NamedResults[]): ResultsComparison {
   const lines = text.replace(/^\ufeff/, '').split(/\r?\n/);
   const version = /^# Sweepbook results, rules (\d+)$/.exec(lines[0] ?? '')?.[1];
   if (version === undefined) {
@@ -46,14 +45,14 @@ export function compareResults(text: string, campaigns: readonly NamedCampaign[]
     return { differences: [], notComputed: [], unreadable };
   }
   const sections = sectionsOf(lines);
-  const differences = campaigns.flatMap(({ name, evaluation }) => {
+  const differences = campaigns.flatMap(({ name, lines: computed }) => {
     const section = sections.get(campaignLine(name));
     if (!section) return [{ campaign: name, line: 1, text: 'the file has no results of this campaign' }];
-    return differencesOf(section, resultLines(evaluation)).map((each) => ({ campaign: name, ...each }));
+    return differencesOf(section, computed).map((each) => ({ campaign: name, ...each }));
   });
-  const computed = new Set(campaigns.map(({ name }) => campaignLine(name)));
+  const known = new Set(campaigns.map(({ name }) => campaignLine(name)));
   const notComputed = [...sections]
-    .filter(([key]) => !computed.has(key))
+    .filter(([key]) => !known.has(key))
     .map(([key, section]) => ({
       name: key.slice(key.indexOf('\t') + 1),
       lines: section.lines.map(({ fields }) => fields.join('\t')),

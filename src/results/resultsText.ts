@@ -17,10 +17,10 @@ import {
 import { printable } from '../presentation/terminalText.js';
 import { rulesVersion } from './rulesVersion.js';
 
-/** A campaign under the name that it has in the file. */
-export interface NamedCampaign {
+/** The results of a campaign, under the name that it has in the file. */
+export interface NamedResults {
   readonly name: string;
-  readonly evaluation: Evaluation;
+  readonly lines: readonly ResultLine[];
 }
 
 /** Fields of one line; the first `keyFields` of them say what it is about. */
@@ -43,10 +43,10 @@ export interface KeptSection {
 }
 
 /** @param kept goes into the file as it is */
-export function resultsText(campaigns: readonly NamedCampaign[], kept: readonly KeptSection[] = []): string {
-  const computed = campaigns.map(({ name, evaluation }): KeptSection => ({
+export function resultsText(campaigns: readonly NamedResults[], kept: readonly KeptSection[] = []): string {
+  const computed = campaigns.map(({ name, lines }): KeptSection => ({
     name,
-    lines: resultLines(evaluation).map((fields) => fields.join('\t')),
+    lines: lines.map((fields) => fields.join('\t')),
   }));
   const sections = [...computed, ...kept]
     .sort((a, b) => (a.name < b.name ? -1 : 1))

@@ -5,7 +5,15 @@ import Ajv from 'ajv-draft-04';
 import fc from 'fast-check';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { validateXML } from 'xmllint-wasm';
-import { githubAnnotations, gitlabCodeQuality, junit, markdownSummary, sarif } from '../../src/ci/index.js';
+import {
+  githubAnnotations,
+  gitlabCodeQuality,
+  junit,
+  junitSuite,
+  markdownSummary,
+  sarif,
+  shownProblems,
+} from '../../src/ci/index.js';
 import type { CheckedCampaign } from '../../src/ci/checkedCampaign.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
@@ -50,18 +58,18 @@ describe('SARIF', () => {
   }).compile(schema);
 
   it.each(names)('is valid: %s', (name) => {
-    const log: unknown = JSON.parse(sarif([campaigns.get(name)!], '0.0.0'));
+    const log: unknown = JSON.parse(sarif(shownProblems(campaigns.get(name)!), '0.0.0'));
     validate(log);
     expect(validate.errors ?? []).toEqual([]);
   });
 
   it('is told from a wrong one by the schema', () => {
-    const log = JSON.parse(sarif([campaigns.get('mistakes')!], '0.0.0')) as { version: string };
+    const log = JSON.parse(sarif(shownProblems(campaigns.get('mistakes')!), '0.0.0')) as { version: string };
     expect(validate({ ...log, version: '9' })).toBe(false);
   });
 
   it('has each problem at its place, with the rows of its table', () => {
-    const log = JSON.parse(sarif([campaigns.get('mistakes')!], '0.0.0')) as {
+    const log = JSON.parse(sarif(shownProblems(campaigns.get('mistakes')!), '0.0.0')) as {
       runs: { results: { ruleId: string; relatedLocations?: unknown[]; locations: unknown[] }[] }[];
     };
     const results = log.runs[0]!.results;
@@ -84,27 +92,31 @@ describe('JUnit XML', () => {
     (await validateXML({ xml, schema })).errors.map(({ message }) => message);
 
   it.each(names)('is valid: %s', async (name) => {
-    expect(await errorsOf(junit([campaigns.get(name)!]))).toEqual([]);
+    expect(await errorsOf(junit([junitSuite(campaigns.get(name)!)]))).toEqual([]);
   });
 
   it('is told from a wrong one by the schema', async () => {
-    const xml = junit([campaigns.get('harrow-fen')!])
+    const xml = junit([junitSuite(campaigns.get('harrow-fen')!)])
       .replaceAll('<testcase', '<sweep')
       .replaceAll('</testcase', '</sweep');
     expect(await errorsOf(xml)).not.toEqual([]);
   });
 
   it('fails what is open, and skips what was found and closed', () => {
-    expect(junit([campaigns.get('harrow-fen')!])).toContain('failures="0" errors="0" skipped="5"');
-    expect(junit([campaigns.get('everything failed')!])).toContain('tests="4" failures="3"');
-    expect(junit([campaigns.get('mistakes')!])).toMatch(/<error [^>]*message="\d+ errors in the files"/);
-    expect(junit([campaigns.get('electrical-tests')!])).toContain('failures="4"');
+    expect(junit([junitSuite(campaigns.get('harrow-fen')!)])).toContain(
+      'failures="0" errors="0" skipped="5"',
+    );
+    expect(junit([junitSuite(campaigns.get('everything failed')!)])).toContain('tests="4" failures="3"');
+    expect(junit([junitSuite(campaigns.get('mistakes')!)])).toMatch(
+      /<error [^>]*message="\d+ errors in the files"/,
+    );
+    expect(junit([junitSuite(campaigns.get('electrical-tests')!)])).toContain('failures="4"');
   });
 });
 
 describe('annotations', () => {
   it('are one line each, whatever the texts hold', () => {
-    const lines = githubAnnotations([campaigns.get('hostile')!])
+    const lines = githubAnnotations(shownProblems(campaigns.get('hostile')!))
       .trimEnd()
       .split('\n');
     expect(lines.length).toBe(campaigns.get('hostile')!.evaluation.problems.length);
@@ -115,15 +127,15 @@ describe('annotations', () => {
   });
 
   it('of a failed string stand at its sweep', () => {
-    expect(githubAnnotations([campaigns.get('everything failed')!])).toMatch(
+    expect(githubAnnotations(shownProblems(campaigns.get('everything failed')!))).toMatch(
       /^::error file=campaign\.sweepbook,line=\d+,.*title=verdict\/fail::S00001 at .*: fail\. Pmax deviates/m,
     );
-    expect(githubAnnotations([campaigns.get('harrow-fen')!])).toBe('');
+    expect(githubAnnotations(shownProblems(campaigns.get('harrow-fen')!))).toBe('');
   });
 
   it('have a fingerprint of their own in GitLab, which lines above do not change', async () => {
     const issues = (each: CheckedCampaign) =>
-      JSON.parse(gitlabCodeQuality([each])) as {
+      JSON.parse(gitlabCodeQuality(shownProblems(each))) as {
         fingerprint: string;
         location: { lines: { begin: number } };
       }[];
@@ -137,7 +149,7 @@ describe('annotations', () => {
 
 describe('the Markdown summary', () => {
   it('says counts, what did not pass and why, what is next, and what is wrong', () => {
-    const text = markdownSummary([campaigns.get('harrow-fen')!, campaigns.get('mistakes')!]);
+    const text = ['harrow-fen', 'mistakes'].map((name) => markdownSummary(campaigns.get(name)!)).join('\n');
     expect(text).toContain('### harrow\\-fen\\/campaign\\.sweepbook');
     expect(text).toMatch(/^\| ■ \| 1\\\.03 \|.*Pmax deviates/m);
     expect(text).not.toContain('| 1\\.01 |');
@@ -151,11 +163,11 @@ it('takes any text in any form', async () => {
       const evaluation = await evaluateText(
         `campaign "x"\n${text}\nnote 1.01 "${text.replaceAll('"', '')}"\n`,
       );
-      const all = [checked(evaluation)];
-      expect(() => JSON.parse(sarif(all, '0'))).not.toThrow();
-      expect(() => JSON.parse(gitlabCodeQuality(all))).not.toThrow();
-      expect(junit(all)).not.toMatch(/[\0-\x08\x0b\x0c\x0e-\x1f]/);
-      const lines = githubAnnotations(all).split('\n').slice(0, -1);
+      const problems = shownProblems(checked(evaluation));
+      expect(() => JSON.parse(sarif(problems, '0'))).not.toThrow();
+      expect(() => JSON.parse(gitlabCodeQuality(problems))).not.toThrow();
+      expect(junit([junitSuite(checked(evaluation))])).not.toMatch(/[\0-\x08\x0b\x0c\x0e-\x1f]/);
+      const lines = githubAnnotations(problems).split('\n').slice(0, -1);
       expect(lines.every((line) => line.startsWith('::'))).toBe(true);
     }),
     { numRuns: 100 },
@@ -163,5 +175,5 @@ it('takes any text in any form', async () => {
 });
 
 it('counts the sweeps of a larger campaign', async () => {
-  expect(junit([checked(await generated(12))])).toContain('tests="13"');
+  expect(junit([junitSuite(checked(await generated(12)))])).toContain('tests="13"');
 });

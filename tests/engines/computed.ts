@@ -1,6 +1,6 @@
 /** What every engine is asked to compute: nothing here knows in which it runs. */
 import { Workbook } from '../../src/evaluation/workbook.js';
-import { resultsText } from '../../src/results/resultsText.js';
+import { resultLines, resultsText } from '../../src/results/resultsText.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
 import { memoryReader } from '../bench/generate.js';
 
@@ -27,7 +27,7 @@ export async function computed(campaigns: readonly Given[]): Promise<Computed> {
     evaluated.push({ name: `${String(index).padStart(3, '0')}.sweepbook`, evaluation });
   }
   return {
-    results: resultsText(evaluated),
+    results: resultsText(evaluated.map(({ name, evaluation }) => ({ name, lines: resultLines(evaluation) }))),
     json: JSON.stringify(
       evaluated.map(({ evaluation }) => toResult(evaluation, (file) => file, '0.0.0', { withFit: true })),
     ),

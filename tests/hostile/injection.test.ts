@@ -10,9 +10,17 @@ import MarkdownIt from 'markdown-it';
 import papaparse from 'papaparse/papaparse.js';
 import { parse as parseHtml, type DefaultTreeAdapterTypes } from 'parse5';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { githubAnnotations, gitlabCodeQuality, junit, markdownSummary, sarif } from '../../src/ci/index.js';
+import {
+  githubAnnotations,
+  gitlabCodeQuality,
+  junit,
+  junitSuite,
+  markdownSummary,
+  sarif,
+  shownProblems,
+} from '../../src/ci/index.js';
 import type { EvaluatedFile } from '../../src/cli/eachCampaign.js';
-import { evaluateOne } from '../../src/cli/evaluateFiles.js';
+import { evaluateOne } from '../../src/cli/evaluateOne.js';
 import { compareCampaigns } from '../../src/difference/compareCampaigns.js';
 import { exportSource } from '../../src/export/campaignRows.js';
 import { exportTables } from '../../src/export/tables.js';
@@ -26,7 +34,7 @@ import { toResult } from '../../src/presentation/resultSchema.js';
 import { signatureAt } from '../../src/presentation/signatureHelp.js';
 import { toMarkdown } from '../../src/report/writers/toMarkdown.js';
 import { toText } from '../../src/report/writers/toText.js';
-import { resultsText } from '../../src/results/resultsText.js';
+import { resultLines, resultsText } from '../../src/results/resultsText.js';
 import { lexLine } from '../../src/syntax/lexLine.js';
 import { keptFolderOf, shell } from '../cli/runInFolder.js';
 import { documentOf, htmlOf } from '../report/campaigns.js';
@@ -169,22 +177,25 @@ describe.each(Object.entries(payloads))('%s', (name, text) => {
   });
 
   it('in the summary of a build', () => {
-    expectSameMake(given, makeOfMarkdown(markdownSummary([plain])), makeOfMarkdown(markdownSummary([given])));
+    expectSameMake(given, makeOfMarkdown(markdownSummary(plain)), makeOfMarkdown(markdownSummary(given)));
   });
 
   it('in the forms for build servers', () => {
-    expectSameMake(given, makeOfXml(junit([plain])), makeOfXml(junit([given])));
+    expectSameMake(given, makeOfXml(junit([junitSuite(plain)])), makeOfXml(junit([junitSuite(given)])));
     // XML 1.0, 2.2: characters that no document may hold. A half of a pair cannot be written in UTF-8.
 
-    expect(/[\0-\x08\v\f\x0e-\x1f\ufffe\uffff]|\p{Cs}/u.exec(junit([given]))?.[0]).toBe(undefined);
-    const json = (of: Opened): string[] => makeOfJson(JSON.parse(sarif([of], '0.0.0')));
+    expect(/[\0-\x08\v\f\x0e-\x1f\ufffe\uffff]|\p{Cs}/u.exec(junit([junitSuite(given)]))?.[0]).toBe(
+      undefined,
+    );
+    const json = (of: Opened): string[] => makeOfJson(JSON.parse(sarif(shownProblems(of), '0.0.0')));
     expectSameMake(given, json(plain), json(given));
-    const quality = (of: Opened): string[] => makeOfJson(JSON.parse(gitlabCodeQuality([of])));
+    const quality = (of: Opened): string[] => makeOfJson(JSON.parse(gitlabCodeQuality(shownProblems(of))));
     expectSameMake(given, quality(plain), quality(given));
-    const lines = githubAnnotations([given]).trimEnd().split('\n');
+    const lines = githubAnnotations(shownProblems(given)).trimEnd().split('\n');
     for (const line of lines)
       expect(line).toMatch(/^::(?:error|warning|notice) file=[^:,]*,line=\d+,(?:\w+=[^:,]*,)*title=[^:,]*::/);
-    if (!given.hasMore) expect(lines).toHaveLength(githubAnnotations([plain]).trimEnd().split('\n').length);
+    if (!given.hasMore)
+      expect(lines).toHaveLength(githubAnnotations(shownProblems(plain)).trimEnd().split('\n').length);
   });
 
   it('in the JSON result', () => {
@@ -212,7 +223,8 @@ describe.each(Object.entries(payloads))('%s', (name, text) => {
   });
 
   it('in committed results and behind the text in a diff of git', () => {
-    const results = (of: Opened): string => resultsText([{ name: of.root, evaluation: of.evaluation }]);
+    const results = (of: Opened): string =>
+      resultsText([{ name: of.root, lines: resultLines(of.evaluation) }]);
     const fields = (of: Opened): string[] =>
       results(of)
         .split('\n')

@@ -1,16 +1,13 @@
 /** The section "Fitted model" and the budget in the hover, on the sample campaign as it is shipped. Its data are simulated. */
 import { readFileSync } from 'node:fs';
-import { fileURLToPath } from 'node:url';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { evaluateFiles } from '../../src/cli/evaluateFiles.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { previewModel } from '../../src/presentation/previewModel.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
-import { htmlOf } from '../report/campaigns.js';
+import { example, htmlOf } from '../report/campaigns.js';
 import { sweepMarkdown } from '../../src/presentation/sweepHover.js';
 
-const project = fileURLToPath(new URL('../..', import.meta.url));
 let evaluation: Evaluation;
 const display = (file: string): string => file;
 const indexOf = (address: string): number =>
@@ -18,8 +15,7 @@ const indexOf = (address: string): number =>
 const fitOf = (address: string) => previewModel(evaluation, evaluation.sweeps[indexOf(address)]!.id)!.fit!;
 
 beforeAll(async () => {
-  const { evaluated } = await evaluateFiles(['examples/harrow-fen-sample'], project, undefined);
-  ({ evaluation } = evaluated[0]!);
+  evaluation = await example('harrow-fen-sample');
 });
 
 describe('the fitted model', () => {

@@ -7,11 +7,10 @@ import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import Ajv2020 from 'ajv/dist/2020.js';
 import { beforeAll, expect, it } from 'vitest';
-import { evaluateFiles } from '../../src/cli/evaluateFiles.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { campaignModel, previewModel } from '../../src/presentation/previewModel.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
-import { drawnHtml } from '../report/campaigns.js';
+import { drawnHtml, exampleFile } from '../report/campaigns.js';
 import { sweepTable } from '../../src/presentation/textTable.js';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
@@ -19,8 +18,7 @@ let evaluation: Evaluation;
 let display: (file: string) => string;
 
 beforeAll(async () => {
-  const { evaluated } = await evaluateFiles(['examples/harrow-fen-sample'], project, undefined);
-  ({ evaluation, display } = evaluated[0]!);
+  ({ evaluation, display } = await exampleFile('harrow-fen-sample'));
 });
 
 it('gives every sweep one line, in order, with the verdict of the evaluation', () => {

@@ -1,6 +1,7 @@
 /** Campaigns that a report has to bear, and the report of one without its charts. All names and numbers are invented. */
 import { fileURLToPath } from 'node:url';
-import { evaluateFiles } from '../../src/cli/evaluateFiles.js';
+import type { EvaluatedFile } from '../../src/cli/eachCampaign.js';
+import { evaluateOne } from '../../src/cli/evaluateOne.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
 import { drawCharts } from '../../src/report/drawCharts.js';
@@ -13,10 +14,13 @@ import { evaluateText } from '../evaluation/memoryFiles.js';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
 
-export async function example(name: string): Promise<Evaluation> {
-  const { evaluated } = await evaluateFiles([`examples/${name}/campaign.sweepbook`], project);
-  return evaluated[0]!.evaluation;
+export async function exampleFile(name: string): Promise<EvaluatedFile> {
+  const only = await evaluateOne(`examples/${name}/campaign.sweepbook`, project);
+  if (typeof only === 'string') throw new Error(only);
+  return only;
 }
+
+export const example = async (name: string): Promise<Evaluation> => (await exampleFile(name)).evaluation;
 
 /** Of so many strings; `change` may write the text anew before it is read. */
 export function generated(strings: number, change = (text: string) => text): Promise<Evaluation> {

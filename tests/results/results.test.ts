@@ -3,14 +3,16 @@ import { cpSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs
 import { beforeAll, describe, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { compareResults } from '../../src/results/compareResults.js';
-import { resultsText } from '../../src/results/resultsText.js';
+import { resultLines, resultsText } from '../../src/results/resultsText.js';
 import { generated } from '../report/campaigns.js';
 import { folderOf, shell } from '../cli/runInFolder.js';
 
 let before: Evaluation;
 let after: Evaluation;
 
-const named = (evaluation: Evaluation, name = 'fen/campaign.sweepbook') => [{ name, evaluation }];
+const named = (evaluation: Evaluation, name = 'fen/campaign.sweepbook') => [
+  { name, lines: resultLines(evaluation) },
+];
 
 beforeAll(async () => {
   before = await generated(3);

@@ -1,0 +1,147 @@
+/** Who computes campaigns: this thread, or threads beside it. Each has one campaign at a time, so as many are held as there are threads. */
+import type { Worker } from 'node:worker_threads';
+import { EvaluationCancelled } from '../evaluation/workbook.js';
+import { breatheEvery } from '../workspace/breathe.js';
+import { answerJob, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
+
+/** More would take memory rather than time: each holds the program and a campaign. */
+export const mostThreads = 8;
+
+/** What a thread says of a job. */
+export type ThreadReply = { readonly answer: CampaignAnswer } | { readonly failure: string };
+
+interface Seat {
+  run(job: CampaignJob): Promise<CampaignAnswer>;
+  close(): void;
+}
+
+/** Milliseconds after which Ctrl-C and the answers of threads are looked for. */
+const turn = 50;
+
+function seatHere(signal: AbortSignal | undefined): Seat {
+  return {
+    run: (job) => answerJob(job, { breathe: breatheEvery(turn) }, signal),
+    close: () => undefined,
+  };
+}
+
+/** A thread that is started with its first job, and again with the next one after it broke down. */
+class ThreadSeat implements Seat {
+  readonly #start: () => Worker;
+  #worker: Worker | undefined;
+  #closed = false;
+
+  constructor(start: () => Worker) {
+    this.#start = start;
+  }
+
+  run(job: CampaignJob): Promise<CampaignAnswer> {
+    if (this.#closed) return Promise.reject(new EvaluationCancelled());
+    const worker = (this.#worker ??= this.#start());
+    return new Promise<CampaignAnswer>((resolve, reject) => {
+      const broken = (error: Error): void => {
+        if (this.#worker === worker) this.#worker = undefined;
+        reject(this.#closed ? new EvaluationCancelled() : error);
+      };
+      worker.removeAllListeners();
+      worker.once('message', (reply: ThreadReply) => {
+        if ('answer' in reply) resolve(reply.answer);
+        else reject(new Error(reply.failure));
+      });
+      worker.once('error', broken);
+      worker.once('messageerror', broken);
+      worker.once('exit', (code) => broken(new Error(`its thread ended with ${code}`)));
+      worker.postMessage(job);
+    });
+  }
+
+  close(): void {
+    this.#closed = true;
+    void this.#worker?.terminate();
+  }
+}
+
+interface Task {
+  readonly job: CampaignJob;
+  readonly resolve: (answer: CampaignAnswer) => void;
+  readonly reject: (error: unknown) => void;
+}
+
+/** Milliseconds of computing here after which threads are worth what it takes to start them. */
+const worthThreads = 400;
+
+export interface CrewOptions {
+  /** Absent: everything is computed in this thread. */
+  readonly startWorker?: (() => Worker) | undefined;
+  readonly threads: number;
+  readonly signal?: AbortSignal | undefined;
+}
+
+/**
+ * Begins in this thread, since a few small campaigns are done before a thread is there. What takes longer goes to threads, and this
+ * one is left to print.
+ */
+export class Crew {
+  readonly #options: CrewOptions;
+  readonly #waiting: Task[] = [];
+  readonly #seats = new Set<Seat>();
+  readonly #idle: Seat[] = [];
+  #timer: NodeJS.Timeout | undefined;
+  #hasThreads = false;
+
+  constructor(options: CrewOptions) {
+    this.#options = options;
+    this.#add(seatHere(options.signal));
+    options.signal?.addEventListener('abort', this.#giveUp);
+  }
+
+  /** Rejects where the campaign cannot be computed, which never is for what its author wrote, and when all is given up. */
+  run(job: CampaignJob): Promise<CampaignAnswer> {
+    return new Promise((resolve, reject) => {
+      if (this.#options.signal?.aborted) return reject(new EvaluationCancelled());
+      this.#waiting.push({ job, resolve, reject });
+      this.#next();
+    });
+  }
+
+  close(): void {
+    this.#options.signal?.removeEventListener('abort', this.#giveUp);
+    clearTimeout(this.#timer);
+    for (const seat of this.#seats) seat.close();
+  }
+
+  readonly #giveUp = (): void => {
+    for (const { reject } of this.#waiting.splice(0)) reject(new EvaluationCancelled());
+    this.close();
+  };
+
+  #add(seat: Seat): void {
+    this.#seats.add(seat);
+    this.#idle.push(seat);
+  }
+
+  #next(): void {
+    while (this.#idle.length > 0 && this.#waiting.length > 0)
+      void this.#runOn(this.#idle.pop()!, this.#waiting.shift()!);
+    const { startWorker } = this.#options;
+    if (this.#waiting.length > 0 && startWorker && !this.#hasThreads)
+      this.#timer ??= setTimeout(() => this.#takeThreads(startWorker), worthThreads);
+  }
+
+  async #runOn(seat: Seat, { job, resolve, reject }: Task): Promise<void> {
+    await seat.run(job).then(resolve, reject);
+    if (this.#seats.has(seat)) this.#idle.push(seat);
+    this.#next();
+  }
+
+  #takeThreads(start: () => Worker): void {
+    this.#timer = undefined;
+    if (this.#waiting.length === 0) return;
+    this.#hasThreads = true;
+    // This thread ends what it has begun.
+    this.#seats.clear();
+    this.#idle.length = 0;
+    for (let count = 0; count < this.#options.threads; count++) this.#add(new ThreadSeat(start));
+    this.#next();
+  }
+}

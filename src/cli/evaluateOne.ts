@@ -1,0 +1,16 @@
+import { campaignPlaces, evaluatePlace, type EvaluatedFile } from './eachCampaign.js';
+import { findCampaigns } from './findCampaigns.js';
+import { NodeFiles } from './nodeFiles.js';
+
+/** The one campaign that an argument names, else why it does not name one. */
+export async function evaluateOne(
+  argument: string,
+  workingFolder: string,
+  root?: string,
+): Promise<EvaluatedFile | string> {
+  const found = await findCampaigns([argument], workingFolder);
+  const [only, ...others] = await campaignPlaces(found, workingFolder, root);
+  if (!only) return 'no such campaign file';
+  if (others.length > 0) return 'holds several campaigns; name one file';
+  return evaluatePlace(only, new NodeFiles(only.root, workingFolder));
+}
