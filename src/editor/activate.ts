@@ -8,7 +8,8 @@ import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
 import { languageId } from './convert.js';
 import { OnUse } from './onUse.js';
-import { panelType, showInPanel, type PanelTarget } from './preview/panelTarget.js';
+import { comparePanelType, curvesPanelType } from './panelTypes.js';
+import { showInPanel, type PanelTarget } from './preview/panelTarget.js';
 import { definitionProvider } from './providers/definition.js';
 import { hoverProvider } from './providers/hover.js';
 import { lensProvider } from './providers/lenses.js';
@@ -52,8 +53,11 @@ export function activate(context: vscode.ExtensionContext): void {
     registerWriting(campaigns),
     registerOlderTexts(campaigns),
     languages.registerCodeLensProvider(selector, lenses),
-    window.registerWebviewPanelSerializer(panelType, {
+    window.registerWebviewPanelSerializer(curvesPanelType, {
       deserializeWebviewPanel: async (panel, state) => (await panels.get()).restore(panel, state),
+    }),
+    window.registerWebviewPanelSerializer(comparePanelType, {
+      deserializeWebviewPanel: async (panel, state) => (await comparisons.get()).restore(panel, state),
     }),
     commands.registerCommand(showInPanel, async (target: PanelTarget) => (await panels.get()).show(target)),
     commands.registerCommand('sweepbook.openCurves', async () => (await panels.get()).openBeside()),

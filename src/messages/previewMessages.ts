@@ -80,8 +80,13 @@ const toPanelGuard = z.union([
   }),
   /** In a panel of its own: what differs from a revision. */
   z.object({ type: z.literal('difference'), difference: differenceGuard }),
-  /** A difference is being computed, and what is shown is of an older text. */
-  z.object({ type: z.literal('comparing') }),
+  /** A difference is being computed, and what is shown is of an older text. All three are what the page keeps of it. */
+  z.object({
+    type: z.literal('comparing'),
+    file: z.string(),
+    revision: z.string(),
+    commit: z.string(),
+  }),
   /** The panel stays at its sweep whatever the cursor does. */
   z.object({ type: z.literal('held'), held: z.boolean() }),
   /** What to say instead of a campaign. */
@@ -122,8 +127,9 @@ const stateGuard = z.object({
   address: z.optional(z.string()),
   time: z.optional(z.string()),
   held: z.optional(z.boolean()),
-  /** What the campaign is compared with, in the panel that compares. */
+  /** What the campaign is compared with, in the panel that compares: as the user named it, and what that meant. */
   revision: z.optional(z.string()),
+  commit: z.optional(z.string()),
   view: z.optional(viewGuard),
   /** Names of curves that are not drawn. */
   hidden: z.optional(z.array(z.string())),

@@ -26,11 +26,15 @@ function receive(message: ToPanel): void {
       break;
     case 'difference':
       update({ difference: message.difference, comparing: false, nothing: undefined });
+      keepChosen(message.difference.chosen);
       restoreScroll();
       break;
-    case 'comparing':
-      update({ comparing: true });
+    case 'comparing': {
+      const { file, revision, commit } = message;
+      keep({ file, revision, commit });
+      update({ comparing: true, nothing: undefined });
       break;
+    }
     case 'held':
       update({ held: message.held });
       keep({ held: message.held });
@@ -38,6 +42,10 @@ function receive(message: ToPanel): void {
     case 'nothing':
       update({ nothing: message.text });
   }
+}
+
+function keepChosen(sweep: { readonly address: string; readonly time: string } | undefined): void {
+  if (sweep) keep({ address: sweep.address, time: sweep.time });
 }
 
 function show(message: Extract<ToPanel, { type: 'show' }>): void {
@@ -48,10 +56,8 @@ function show(message: Extract<ToPanel, { type: 'show' }>): void {
   const nothing = undefined;
   switch (view) {
     case 'sweep':
-      if (message.sweep) {
-        const { place, address, time } = message.sweep;
-        keep({ file: place.file, address, time });
-      }
+      if (message.sweep) keep({ file: message.sweep.place.file });
+      keepChosen(message.sweep);
       return update({ view, head, nothing, sweep: message.sweep });
     case 'string':
       return update({ view, head, nothing, string: message.string });

@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { hostStrings } from '../../l10n/collect.mjs';
+import { comparePanelType, curvesPanelType } from '../../src/editor/panelTypes.js';
 
 const root = new URL('../../', import.meta.url);
 const manifest = JSON.parse(readFileSync(new URL('package.json', root), 'utf8'));
@@ -44,8 +45,11 @@ describe('what the extension says of itself', () => {
     }
   });
 
-  it('starts for its own language and its own panel alone', () => {
-    expect(manifest.activationEvents).toEqual(['onWebviewPanel:sweepbook.curves']);
+  it('starts for its own language and its own panels alone', () => {
+    expect(manifest.activationEvents).toEqual([
+      `onWebviewPanel:${curvesPanelType}`,
+      `onWebviewPanel:${comparePanelType}`,
+    ]);
     expect(languagesOf(manifest)).toEqual(['sweepbook']);
   });
 });

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { findSweep, rememberSweep, sweepAbove } from '../../src/editor/preview/shownSweep.js';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
+import { timeText } from '../../src/presentation/sweepTexts.js';
 import { empty, evaluation, file } from '../presentation/fixture.js';
 
 const { sweeps } = evaluation;
@@ -14,6 +15,13 @@ describe('the sweep that a panel shows', () => {
     for (const sweep of sweeps) {
       expect(findSweep(moved, rememberSweep(sweep))!.id).toBe(`moved ${sweep.id}`);
     }
+  });
+
+  it('is found by its time as the page shows it', () => {
+    const [first, ...others] = sweeps.filter(({ address }) => address === '1.03');
+    expect(others.length).toBeGreaterThan(0);
+    for (const sweep of [first!, ...others])
+      expect(findSweep(evaluation, { address: '1.03', time: timeText(sweep.time) })).toBe(sweep);
   });
 
   it('is another of the same address when its time is rewritten, else the first', () => {

@@ -37,7 +37,7 @@ describe('messages between panel and editor', () => {
     { type: 'show', head, view: 'string', string: stringModel(evaluation, '1.03') },
     { type: 'show', head, view: 'string', string: undefined },
     { type: 'difference', difference: unchanged },
-    { type: 'comparing' },
+    { type: 'comparing', file: 'file:///fen/a.sweepbook', revision: 'v1', commit: '3f2a91c' },
     { type: 'held', held: true },
     { type: 'nothing', text: 'Nothing yet.' },
   ];

@@ -131,13 +131,16 @@ describe('the page of a comparison', () => {
   });
 
   it('tells while it is computed anew, and stays at what was chosen', async () => {
-    await withPage(620, 'light', async ({ page, send }) => {
-      await send(show('2.01'), { type: 'comparing' });
+    await withPage(620, 'light', async ({ page, send, state }) => {
+      const file = 'file:///fen/campaign.sweepbook';
+      await send(show('2.01'), { type: 'comparing', file, revision: 'v1.0', commit: '3f2a91c' });
       const status = page.locator('.views [role=status]');
       expect(await status.textContent()).toBe('Comparing …');
       expect(await page.locator('#compared').textContent()).toContain('2.01');
       await send(show('2.01'));
       expect(await status.textContent()).toBe('');
+      // Enough to compare again when the window was closed in between.
+      expect(await state()).toMatchObject({ file, revision: 'v1.0', commit: '3f2a91c', address: '2.01' });
       await send({ type: 'nothing', text: 'campaign.sweepbook is not there in v1.0.' });
       expect(await page.locator('.nothing').textContent()).toContain('not there in v1.0');
     });

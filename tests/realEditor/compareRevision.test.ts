@@ -129,6 +129,23 @@ describe('a campaign compared with a revision', () => {
     expect(await causes()).toContainEqual(expect.stringContaining('table sweeps/1.02.csv'));
   });
 
+  it('is the same again after the window was loaded anew', async () => {
+    const { page, panel } = bench;
+    await panel.locator('.compared tbody tr', { hasText: '1.06' }).click();
+    await panel.locator('#compared', { hasText: '1.06' }).waitFor();
+    const said = await texts('.difference section[aria-label=Why] li');
+    const against = await panel.locator('.against').textContent();
+    await bench.run('File: Save All');
+    // In the browser the editor writes down such state every five seconds, when it is idle.
+    await page.waitForTimeout(12_000);
+    await page.reload();
+    await panel.locator('#compared', { hasText: '1.06' }).waitFor({ timeout: 90_000 });
+    expect(await panel.locator('.against').textContent()).toBe(against);
+    expect(await texts('.difference section[aria-label=Why] li')).toEqual(said);
+    await page.locator('.tab', { hasText: /Against v1 / }).waitFor();
+    await shot('after-reload');
+  });
+
   it('tells a revision that there is not', async () => {
     await bench.panel.getByRole('button', { name: 'Other Revision' }).click();
     await bench.page.locator('.quick-input-box input').first().fill('--output=taken');
@@ -181,5 +198,14 @@ describe('a campaign compared with a revision', () => {
     await bench.page
       .locator('.notification-list-item', { hasText: 'is in no Git repository that the editor has open' })
       .waitFor();
+  });
+
+  it('says so in the panel that a window opened anew brings back', async () => {
+    await bench.page.reload();
+    const said = bench.panel.locator('p.nothing', {
+      hasText: "The editor's own Git extension is not at hand",
+    });
+    await said.waitFor({ timeout: 90_000 });
+    await shot('no-git-after-reload');
   });
 });

@@ -28,7 +28,7 @@ export class ComparePanel implements vscode.Disposable {
     (signal) => this.#compare(signal),
   );
   #difference: Difference | undefined;
-  #memory: SweepMemory = {};
+  #memory: SweepMemory;
   #isReady = false;
   /** Said instead of a difference. */
   #nothing: string | undefined;
@@ -38,10 +38,12 @@ export class ComparePanel implements vscode.Disposable {
     extension: vscode.Uri,
     campaigns: Campaigns,
     comparison: Comparison,
+    memory: SweepMemory,
     askRevision: () => void,
   ) {
     this.#panel = panel;
     this.#comparison = comparison;
+    this.#memory = memory;
     this.#askRevision = askRevision;
     this.#disposables = [
       campaigns.show(comparison.root),
@@ -78,8 +80,13 @@ export class ComparePanel implements vscode.Disposable {
   }
 
   #again(): void {
-    this.#post({ type: 'comparing' });
+    this.#sayComparing();
     this.#rest.soon();
+  }
+
+  #sayComparing(): void {
+    const { root, revision, commit } = this.#comparison;
+    this.#post({ type: 'comparing', file: keyOf(root), revision, commit: commit.hash });
   }
 
   async #compare(signal: AbortSignal): Promise<void> {
@@ -117,6 +124,7 @@ export class ComparePanel implements vscode.Disposable {
     switch (message?.type) {
       case 'ready':
         this.#isReady = true;
+        this.#sayComparing();
         if (this.#nothing === undefined) this.#send();
         else this.#say(this.#nothing);
         return;

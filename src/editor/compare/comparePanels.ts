@@ -1,14 +1,20 @@
-/** Asks for a revision and opens the panel that compares with it; one panel for each campaign. */
+/**
+ * Asks for a revision, opens the panel that compares with it, and brings it back after the window was opened anew; one panel for
+ * each campaign.
+ */
 import * as vscode from 'vscode';
+import { readToEditor, type ToPanel } from '../../messages/previewMessages.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, languageId } from '../convert.js';
-import { askRevision, revisionTitle } from './askRevision.js';
+import { comparePanelType } from '../panelTypes.js';
+import { readKeptState } from '../preview/keptState.js';
+import { preparePage } from '../preview/preparePage.js';
+import type { SweepMemory } from '../preview/shownSweep.js';
+import { askRevision } from './askRevision.js';
 import { ComparePanel } from './comparePanel.js';
 import { Comparison } from './comparison.js';
 import { commitOf, gitOf, NoGit } from './gitExtension.js';
 import { olderFile } from './olderTexts.js';
-
-export const comparePanelType = 'sweepbook.comparison';
 
 export class ComparePanels implements vscode.Disposable {
   readonly #extension: vscode.Uri;
@@ -35,11 +41,28 @@ export class ComparePanels implements vscode.Disposable {
       const revision = await askRevision(git.repository, root);
       if (revision === undefined) return;
       const commit = await commitOf(git.repository, revision);
-      const title = revisionTitle(revision, commit);
-      this.#show(new Comparison(this.#campaigns, git, root, commit.hash, title));
+      this.#show(new Comparison(this.#campaigns, git, root, revision, commit));
     } catch (error) {
       if (!(error instanceof NoGit)) throw error;
       void vscode.window.showWarningMessage(error.message);
+    }
+  }
+
+  /**
+   * Compares again with the same commit, and shows the same sweep.
+   * @param state what the page kept of itself
+   */
+  async restore(panel: vscode.WebviewPanel, state: unknown): Promise<void> {
+    const { uri, revision, commit, address, time } = readKeptState(state);
+    if (!uri || revision === undefined || commit === undefined || this.#open.has(keyOf(uri)))
+      return panel.dispose();
+    try {
+      const git = await gitOf(uri);
+      const found = await commitOf(git.repository, commit);
+      this.#adopt(panel, new Comparison(this.#campaigns, git, uri, revision, found), { address, time });
+    } catch (error) {
+      if (!(error instanceof NoGit)) throw error;
+      sayOnly(panel, this.#extension, error.message);
     }
   }
 
@@ -50,9 +73,14 @@ export class ComparePanels implements vscode.Disposable {
     const column = { viewColumn, preserveFocus: true };
     const panel = vscode.window.createWebviewPanel(comparePanelType, '', column);
     former?.dispose();
+    this.#adopt(panel, comparison, {});
+  }
+
+  #adopt(panel: vscode.WebviewPanel, comparison: Comparison, memory: SweepMemory): void {
+    const key = keyOf(comparison.root);
     this.#open.set(key, panel);
     const again = (): void => void this.#compare(comparison.root);
-    const shown = new ComparePanel(panel, this.#extension, this.#campaigns, comparison, again);
+    const shown = new ComparePanel(panel, this.#extension, this.#campaigns, comparison, memory, again);
     panel.onDidDispose(() => {
       shown.dispose();
       if (this.#open.get(key) === panel) this.#open.delete(key);
@@ -63,4 +91,13 @@ export class ComparePanels implements vscode.Disposable {
   dispose(): void {
     for (const panel of this.#open.values()) panel.dispose();
   }
+}
+
+/** What the page kept stays with it: the next time the window is opened there may be a repository again. */
+function sayOnly(panel: vscode.WebviewPanel, extension: vscode.Uri, text: string): void {
+  const nothing: ToPanel = { type: 'nothing', text };
+  panel.webview.onDidReceiveMessage((message) => {
+    if (readToEditor(message)?.type === 'ready') void panel.webview.postMessage(nothing);
+  });
+  preparePage(panel, extension);
 }

@@ -8,7 +8,8 @@ import { breatheEvery } from '../../workspace/breathe.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, uriOf } from '../convert.js';
 import { parentOf, relativePath } from '../paths.js';
-import { NoGit, type GitPlace } from './gitExtension.js';
+import { revisionTitle } from './askRevision.js';
+import { NoGit, type GitCommit, type GitPlace } from './gitExtension.js';
 import { evaluateAt, RevisionFiles } from './revisionFiles.js';
 
 export class Comparison {
@@ -16,15 +17,20 @@ export class Comparison {
   #before: Promise<Evaluation> | undefined;
   #reading = new AbortController();
 
-  /** @param commit its full name, so that a branch that goes on does not matter */
+  /** For people. */
+  readonly title: string;
+
   constructor(
     readonly campaigns: Campaigns,
     readonly git: GitPlace,
     readonly root: vscode.Uri,
-    readonly commit: string,
-    /** For people. */
-    readonly title: string,
-  ) {}
+    /** As the user named it. */
+    readonly revision: string,
+    /** What that meant then, so that a branch that goes on does not matter. */
+    readonly commit: GitCommit,
+  ) {
+    this.title = revisionTitle(revision, commit);
+  }
 
   /** Rejects with `NoGit` where the revision has no such campaign, and with `EvaluationCancelled`. */
   async run(signal: AbortSignal): Promise<Difference> {
@@ -48,16 +54,17 @@ export class Comparison {
   /** The file as the revision has it; undefined where it has none. */
   async uriBefore(file: string): Promise<vscode.Uri | undefined> {
     const uri = uriOf(file);
-    const has = await this.git.repository.buffer(this.commit, uri.fsPath).then(
+    const { hash } = this.commit;
+    const has = await this.git.repository.buffer(hash, uri.fsPath).then(
       () => true,
       () => false,
     );
-    return has ? this.git.uriAt(uri, this.commit) : undefined;
+    return has ? this.git.uriAt(uri, hash) : undefined;
   }
 
   async #evaluateBefore(signal: AbortSignal): Promise<Evaluation> {
     const { repository } = this.git;
-    const files = new RevisionFiles(repository, this.commit, this.campaigns.files, signal);
+    const files = new RevisionFiles(repository, this.commit.hash, this.campaigns.files, signal);
     const evaluation = await evaluateAt(files, keyOf(this.root));
     if (evaluation.sources) return evaluation;
     const former = await this.#formerRoot();
@@ -71,7 +78,7 @@ export class Comparison {
 
   /** What the campaign file was called, where git takes it for renamed. */
   async #formerRoot(): Promise<vscode.Uri | undefined> {
-    const changes = await this.git.repository.diffWith(this.commit).catch(() => []);
+    const changes = await this.git.repository.diffWith(this.commit.hash).catch(() => []);
     const own = keyOf(this.root);
     const renamed = changes.find(({ renameUri }) => renameUri && keyOf(renameUri) === own);
     return renamed?.originalUri;

@@ -11,7 +11,7 @@ import {
 import { campaignHead, campaignModel, previewModel, sweepAt } from '../../presentation/previewModel.js';
 import { stringModel } from '../../presentation/stringModel.js';
 import type { Campaigns } from '../campaigns.js';
-import { isCampaignDocument, keyOf, uriOf } from '../convert.js';
+import { isCampaignDocument, keyOf } from '../convert.js';
 import { preparePage } from './preparePage.js';
 import { revealPlace } from './revealPlace.js';
 import { savePicture } from './savePicture.js';
@@ -192,14 +192,5 @@ export class CurvesPanel implements vscode.Disposable {
   dispose(): void {
     this.#keepsComputed.dispose();
     for (const disposable of this.#disposables) disposable.dispose();
-  }
-}
-
-/** The file that a kept state names, if it still makes sense. */
-export function uriOfState(state: PanelState): vscode.Uri | undefined {
-  try {
-    return state.file === undefined ? undefined : uriOf(state.file);
-  } catch {
-    return undefined;
   }
 }

@@ -1,10 +1,12 @@
 /** Opens the curves panel, brings it back after the window was opened anew, and knows the one that is open. */
 import * as vscode from 'vscode';
-import { readPanelState, type PanelState } from '../../messages/previewMessages.js';
+import type { PanelState } from '../../messages/previewMessages.js';
 import type { Campaigns } from '../campaigns.js';
 import { isCampaignDocument, uriOf } from '../convert.js';
-import { CurvesPanel, uriOfState } from './curvesPanel.js';
-import { panelType, type PanelTarget } from './panelTarget.js';
+import { curvesPanelType } from '../panelTypes.js';
+import { CurvesPanel } from './curvesPanel.js';
+import { readKeptState } from './keptState.js';
+import type { PanelTarget } from './panelTarget.js';
 
 export class CurvesPanels implements vscode.Disposable {
   readonly #extension: vscode.Uri;
@@ -24,7 +26,7 @@ export class CurvesPanels implements vscode.Disposable {
     } else {
       const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
       this.#adopt(
-        vscode.window.createWebviewPanel(panelType, vscode.l10n.t('Curves'), column),
+        vscode.window.createWebviewPanel(curvesPanelType, vscode.l10n.t('Curves'), column),
         editor.document.uri,
         {},
       );
@@ -38,7 +40,11 @@ export class CurvesPanels implements vscode.Disposable {
     if (this.#open) this.#open.show();
     else {
       const column = { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true };
-      this.#adopt(vscode.window.createWebviewPanel(panelType, vscode.l10n.t('Curves'), column), uri, {});
+      this.#adopt(
+        vscode.window.createWebviewPanel(curvesPanelType, vscode.l10n.t('Curves'), column),
+        uri,
+        {},
+      );
     }
     this.#open?.turnTo(uri, view, string);
   }
@@ -49,8 +55,8 @@ export class CurvesPanels implements vscode.Disposable {
 
   /** @param state what the page kept of itself */
   restore(panel: vscode.WebviewPanel, state: unknown): void {
-    const kept = readPanelState(state);
-    const uri = uriOfState(kept) ?? vscode.window.activeTextEditor?.document.uri;
+    const kept = readKeptState(state);
+    const uri = kept.uri ?? vscode.window.activeTextEditor?.document.uri;
     if (uri && !this.#open) this.#adopt(panel, uri, kept);
     else panel.dispose();
   }

@@ -1,9 +1,6 @@
 /** How the curves panel is asked for, by those who do not know it. */
 import type { ViewName } from '../../messages/previewMessages.js';
 
-/** What the editor keeps the panel under. */
-export const panelType = 'sweepbook.curves';
-
 /** Not in the palette: what a lens above a block calls. */
 export const showInPanel = 'sweepbook.showInPanel';
 

@@ -1,9 +1,11 @@
 /** Which sweep a panel shows when the campaign was computed anew. Knows no editor. */
 import type { EvaluatedSweep, Evaluation } from '../../evaluation/evaluation.js';
+import { timeText } from '../../presentation/sweepTexts.js';
 
 /** A sweep by what stays when lines move. */
 export interface SweepMemory {
   readonly address?: string;
+  /** As the campaign has it, or as the page shows and keeps it. */
   readonly time?: string;
   /** A string that was chosen without one of its sweeps. */
   readonly string?: string;
@@ -25,7 +27,8 @@ export function sameSweep(
 ): EvaluatedSweep | undefined {
   const address = memory.address ?? memory.string;
   const ofAddress = sweeps.filter((sweep) => sweep.address === address);
-  return ofAddress.find((sweep) => sweep.time === memory.time) ?? ofAddress[0];
+  const time = timeText(memory.time);
+  return ofAddress.find((sweep) => timeText(sweep.time) === time) ?? ofAddress[0];
 }
 
 /** The string of the view of one string: the one chosen, else that of the sweep. */
