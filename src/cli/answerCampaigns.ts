@@ -1,8 +1,6 @@
-import { availableParallelism } from 'node:os';
-import type { Worker } from 'node:worker_threads';
 import type { AnswerCache } from './answerCache.js';
 import type { CampaignAnswer, CampaignJob } from './campaignAnswer.js';
-import { Crew, mostThreads } from './campaignThreads.js';
+import { Crew, mostThreads, type Threads } from './campaignThreads.js';
 
 export type CampaignOutcome = { readonly file: string } & (
   | { readonly answer: CampaignAnswer; readonly failure?: undefined }
@@ -13,7 +11,7 @@ export type CampaignOutcome = { readonly file: string } & (
 export interface AnswerOptions {
   readonly cache?: AnswerCache | undefined;
   /** Absent: one campaign after the other, in this thread. */
-  readonly startWorker?: (() => Worker) | undefined;
+  readonly threads?: Threads | undefined;
   readonly signal?: AbortSignal | undefined;
 }
 
@@ -23,10 +21,9 @@ const mostAhead = 2 * mostThreads;
 /** Answers campaigns in the order in which they are named, each as soon as it and those before it are done; ends early when it is given up. */
 export async function* answerCampaigns(
   jobs: readonly CampaignJob[],
-  { cache, startWorker, signal }: AnswerOptions,
+  { cache, threads, signal }: AnswerOptions,
 ): AsyncGenerator<CampaignOutcome> {
-  const threads = Math.min(availableParallelism(), mostThreads);
-  const crew = new Crew({ startWorker: jobs.length > 1 ? startWorker : undefined, threads, signal });
+  const crew = new Crew(jobs.length > 1 ? threads : undefined, signal);
   const answered = async (job: CampaignJob): Promise<CampaignOutcome> => {
     const { file } = job.place;
     try {

@@ -1,4 +1,5 @@
 /** Who computes campaigns: this thread, or threads beside it. Each has one campaign at a time, so as many are held as there are threads. */
+import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
 import { EvaluationCancelled } from '../evaluation/workbook.js';
 import { breatheEvery } from '../workspace/breathe.js';
@@ -28,22 +29,34 @@ function seatHere(signal: AbortSignal | undefined): Seat {
 /** A thread that is started with its first job, and again with the next one after it broke down. */
 class ThreadSeat implements Seat {
   readonly #start: () => Worker;
+  readonly #here: Seat;
   #worker: Worker | undefined;
   #closed = false;
 
-  constructor(start: () => Worker) {
+  /** @param here takes the jobs of a thread that cannot be started */
+  constructor(start: () => Worker, here: Seat) {
     this.#start = start;
+    this.#here = here;
   }
 
-  run(job: CampaignJob): Promise<CampaignAnswer> {
-    if (this.#closed) return Promise.reject(new EvaluationCancelled());
-    const worker = (this.#worker ??= this.#start());
+  async run(job: CampaignJob): Promise<CampaignAnswer> {
+    if (this.#closed) throw new EvaluationCancelled();
+    let isThere = this.#worker !== undefined;
+    try {
+      this.#worker ??= this.#start();
+    } catch {
+      return this.#here.run(job);
+    }
+    const worker = this.#worker;
     return new Promise<CampaignAnswer>((resolve, reject) => {
       const broken = (error: Error): void => {
-        if (this.#worker === worker) this.#worker = undefined;
-        reject(this.#closed ? new EvaluationCancelled() : error);
+        this.#worker = undefined;
+        if (this.#closed) reject(new EvaluationCancelled());
+        else if (isThere) reject(error);
+        else resolve(this.#here.run(job));
       };
       worker.removeAllListeners();
+      worker.once('online', () => (isThere = true));
       worker.once('message', (reply: ThreadReply) => {
         if ('answer' in reply) resolve(reply.answer);
         else reject(new Error(reply.failure));
@@ -67,14 +80,16 @@ interface Task {
   readonly reject: (error: unknown) => void;
 }
 
-/** Milliseconds of computing here after which threads are worth what it takes to start them. */
-const worthThreads = 400;
+/** A thread takes about as long to start. */
+const defaultPatience = 400;
 
-export interface CrewOptions {
-  /** Absent: everything is computed in this thread. */
-  readonly startWorker?: (() => Worker) | undefined;
-  readonly threads: number;
-  readonly signal?: AbortSignal | undefined;
+/** How threads are had. */
+export interface Threads {
+  readonly start: () => Worker;
+  /** At most. */
+  readonly count?: number;
+  /** Milliseconds of computing here after which they are worth what it takes to start them; 0: as soon as one is waited for. */
+  readonly patience?: number;
 }
 
 /**
@@ -82,30 +97,35 @@ export interface CrewOptions {
  * one is left to print.
  */
 export class Crew {
-  readonly #options: CrewOptions;
+  readonly #threads: Threads | undefined;
+  readonly #signal: AbortSignal | undefined;
+  readonly #here: Seat;
   readonly #waiting: Task[] = [];
   readonly #seats = new Set<Seat>();
   readonly #idle: Seat[] = [];
   #timer: NodeJS.Timeout | undefined;
   #hasThreads = false;
 
-  constructor(options: CrewOptions) {
-    this.#options = options;
-    this.#add(seatHere(options.signal));
-    options.signal?.addEventListener('abort', this.#giveUp);
+  /** @param threads absent: everything is computed in this thread */
+  constructor(threads: Threads | undefined, signal?: AbortSignal) {
+    this.#threads = threads;
+    this.#signal = signal;
+    this.#here = seatHere(signal);
+    this.#add(this.#here);
+    signal?.addEventListener('abort', this.#giveUp);
   }
 
   /** Rejects where the campaign cannot be computed, which never is for what its author wrote, and when all is given up. */
   run(job: CampaignJob): Promise<CampaignAnswer> {
     return new Promise((resolve, reject) => {
-      if (this.#options.signal?.aborted) return reject(new EvaluationCancelled());
+      if (this.#signal?.aborted) return reject(new EvaluationCancelled());
       this.#waiting.push({ job, resolve, reject });
       this.#next();
     });
   }
 
   close(): void {
-    this.#options.signal?.removeEventListener('abort', this.#giveUp);
+    this.#signal?.removeEventListener('abort', this.#giveUp);
     clearTimeout(this.#timer);
     for (const seat of this.#seats) seat.close();
   }
@@ -123,9 +143,11 @@ export class Crew {
   #next(): void {
     while (this.#idle.length > 0 && this.#waiting.length > 0)
       void this.#runOn(this.#idle.pop()!, this.#waiting.shift()!);
-    const { startWorker } = this.#options;
-    if (this.#waiting.length > 0 && startWorker && !this.#hasThreads)
-      this.#timer ??= setTimeout(() => this.#takeThreads(startWorker), worthThreads);
+    const threads = this.#threads;
+    if (this.#waiting.length === 0 || !threads || this.#hasThreads) return;
+    const { patience = defaultPatience } = threads;
+    if (patience === 0) this.#takeThreads(threads);
+    else this.#timer ??= setTimeout(() => this.#takeThreads(threads), patience);
   }
 
   async #runOn(seat: Seat, { job, resolve, reject }: Task): Promise<void> {
@@ -134,14 +156,14 @@ export class Crew {
     this.#next();
   }
 
-  #takeThreads(start: () => Worker): void {
+  #takeThreads({ start, count = Math.min(availableParallelism(), mostThreads) }: Threads): void {
     this.#timer = undefined;
     if (this.#waiting.length === 0) return;
     this.#hasThreads = true;
     // This thread ends what it has begun.
     this.#seats.clear();
     this.#idle.length = 0;
-    for (let count = 0; count < this.#options.threads; count++) this.#add(new ThreadSeat(start));
+    for (let each = 0; each < count; each++) this.#add(new ThreadSeat(start, this.#here));
     this.#next();
   }
 }

@@ -52,7 +52,7 @@ export async function check(files: readonly string[], options: CheckOptions, io:
   const jobs = places.map((place) => ({ place, form }));
   for await (const { file, answer, failure } of answerCampaigns(jobs, {
     cache,
-    startWorker: io.startWorker,
+    threads: io.threads,
     signal,
   })) {
     if (answer) {

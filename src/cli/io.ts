@@ -1,5 +1,5 @@
-import type { Worker } from 'node:worker_threads';
 import { printable } from '../presentation/terminalText.js';
+import type { Threads } from './campaignThreads.js';
 
 /** What a command knows of the terminal it runs in and of its process; tests hand in their own. */
 export interface Io {
@@ -12,8 +12,8 @@ export interface Io {
   readonly workingFolder: string;
   /** Aborted, with the name of the signal as reason, when the process is asked to end. Who asks for it has to end then; a second time ends at once. */
   readonly interruption?: () => AbortSignal;
-  /** Starts a thread beside this one that answers campaigns. */
-  readonly startWorker?: () => Worker;
+  /** Threads beside this one, which answer campaigns. */
+  readonly threads?: Threads;
   /** Where this user's programs keep what can be had again; undefined where there is no such place. */
   readonly userCacheFolder?: () => Promise<string | undefined>;
 }

@@ -20,7 +20,7 @@ async function beProgram(): Promise<void> {
     environment: process.env,
     workingFolder: process.cwd(),
     interruption,
-    startWorker: () => new Worker(new URL(import.meta.url)),
+    threads: { start: () => new Worker(new URL(import.meta.url)) },
     userCacheFolder,
   });
 }

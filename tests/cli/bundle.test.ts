@@ -3,26 +3,19 @@ import { execFile, spawn, spawnSync } from 'node:child_process';
 import { cpSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
-import { fileURLToPath } from 'node:url';
 import { promisify } from 'node:util';
-import { afterAll, beforeAll, describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it, onTestFinished } from 'vitest';
+import { builtProgram, project } from './builtProgram.js';
 
-const project = fileURLToPath(new URL('../..', import.meta.url));
 const example = path.join(project, 'examples/harrow-fen/campaign.sweepbook');
-let folder: string;
-let program: string;
-
-// Beside dist/, not in it: a build of somebody else's must not be what is tested.
-beforeAll(() => {
-  folder = mkdtempSync(path.join(tmpdir(), 'sweepbook-built-'));
-  program = path.join(folder, 'cli.mjs');
-  const build = ['esbuild.mjs', '--only', 'cli', '--quiet', '--into', folder];
-  expect(spawnSync(process.execPath, build, { cwd: project, encoding: 'utf8' })).toMatchObject({ status: 0 });
-});
-afterAll(() => rmSync(folder, { recursive: true, force: true }));
+const built = builtProgram();
 
 const call = (...args: string[]) =>
-  spawnSync(process.execPath, [program, ...args], { cwd: folder, encoding: 'utf8', timeout: 120_000 });
+  spawnSync(process.execPath, [built.program, ...args], {
+    cwd: built.folder,
+    encoding: 'utf8',
+    timeout: 120_000,
+  });
 
 describe('the built program', () => {
   it('needs nothing beside it and answers to the shell', () => {
@@ -46,7 +39,7 @@ describe('the built program', () => {
   });
 
   it('writes a page', () => {
-    const page = path.join(folder, 'page.html');
+    const page = path.join(built.folder, 'page.html');
     const { status } = call('report', example, '--out', page);
     expect(status).toBe(0);
     expect(readFileSync(page, 'utf8')).toMatch(/^<!doctype html>[^]*<svg[^]*<\/html>\s*$/i);
@@ -55,15 +48,15 @@ describe('the built program', () => {
   it.skipIf(process.platform === 'win32')('is not troubled by a reader that leaves early', async () => {
     const run = promisify(execFile);
     const shell = `set -o pipefail; "$0" "$1" check --format json "$2" 2>"$3" | head -c 1; echo " \${PIPESTATUS[0]}"`;
-    const complaints = path.join(folder, 'complaints');
-    const { stdout } = await run('bash', ['-c', shell, process.execPath, program, example, complaints]);
+    const complaints = path.join(built.folder, 'complaints');
+    const { stdout } = await run('bash', ['-c', shell, process.execPath, built.program, example, complaints]);
     expect(readFileSync(complaints, 'utf8')).toBe('');
     expect(stdout.trim()).toBe('{ 0');
   });
 
   it('is not troubled by a closed stderr', async () => {
-    const child = spawn(process.execPath, [program, 'check', 'gone'], {
-      cwd: folder,
+    const child = spawn(process.execPath, [built.program, 'check', 'gone'], {
+      cwd: built.folder,
       stdio: ['ignore', 'pipe', 'pipe'],
     });
     child.stderr.destroy();
@@ -84,7 +77,7 @@ it('holds a commit back by the hook of the examples while results differ from th
   cpSync(path.join(project, 'examples/harrow-fen-sample'), path.join(repository, 'campaigns'), {
     recursive: true,
   });
-  cpSync(program, path.join(repository, 'tools/sweepbook.mjs'));
+  cpSync(built.program, path.join(repository, 'tools/sweepbook.mjs'));
   const write = () =>
     spawnSync(
       process.execPath,

@@ -3,6 +3,7 @@ import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { onTestFinished } from 'vitest';
+import type { Io } from '../../src/cli/io.js';
 import { run } from '../../src/cli/run.js';
 import type { SingleDiode } from '../../src/physics/singleDiode.js';
 import { csvOf, curveAt, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
@@ -33,16 +34,17 @@ export interface Answer {
 export async function shell(
   workingFolder: string,
   args: readonly string[],
-  { isTerminal = false, environment = {} }: { isTerminal?: boolean; environment?: NodeJS.ProcessEnv } = {},
+  more: Partial<Io> = {},
 ): Promise<Answer> {
   let out = '';
   let error = '';
   const status = await run(args, {
     out: (text) => (out += text),
     error: (text) => (error += text),
-    isTerminal,
-    environment,
+    isTerminal: false,
+    environment: {},
     workingFolder,
+    ...more,
   });
   return { status, out, error };
 }

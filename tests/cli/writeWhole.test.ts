@@ -14,35 +14,12 @@ import {
 import path from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
-import { describe, expect, it, onTestFinished } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { writeWhole } from '../../src/cli/writeWhole.js';
+import { asNobody, smallDisk } from './disks.js';
 import { campaign, folderOf, shell } from './runInFolder.js';
 
-const isRoot = process.getuid?.() === 0;
 const isWindows = process.platform === 'win32';
-
-/** A disk of 64 kB; undefined where this user may not mount one. */
-function smallDisk(): string | undefined {
-  const folder = folderOf();
-  try {
-    execFileSync('mount', ['-t', 'tmpfs', '-o', 'size=64k', 'tmpfs', folder], { stdio: 'ignore' });
-  } catch {
-    return undefined;
-  }
-  onTestFinished(() => void execFileSync('umount', ['-l', folder]));
-  return folder;
-}
-
-/** Root may write everywhere: for a while, this process is nobody. */
-async function asNobody<T>(work: () => Promise<T>): Promise<T> {
-  if (!isRoot) return work();
-  process.seteuid!(65534);
-  try {
-    return await work();
-  } finally {
-    process.seteuid!(0);
-  }
-}
 
 /** Open to nobody as well, but for its `locked` parts. */
 function openFolder(files: Readonly<Record<string, string>>): string {
