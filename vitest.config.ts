@@ -17,8 +17,8 @@ export default defineConfig({
   plugins: [fontBytes],
   test: {
     include: ['tests/**/*.test.ts'],
-    // Those need a browser, an editor host and other versions of Node; `.ci/run` starts them on their own.
-    exclude: ['tests/engines/**', 'tests/realEditor/**', 'node_modules/**'],
+    // Those need a browser, an editor host and other versions of Node, or minutes; `.ci/run` starts them on their own.
+    exclude: ['tests/engines/**', 'tests/realEditor/**', 'tests/soak/**', 'node_modules/**'],
     // Generous: machines differ, and no test is about time.
     testTimeout: 90_000,
     maxWorkers: '100%',

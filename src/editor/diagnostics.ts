@@ -26,7 +26,9 @@ export class Diagnostics implements vscode.Disposable {
         ...this.#said.problemsOf(file).map(toDiagnostic),
         ...this.#said.unusedOf(file).map(unusedDiagnostic),
       ];
-      this.#collection.set(uriOf(file), diagnostics);
+      // An empty list would stay in the collection, one for each file that was ever open.
+      if (diagnostics.length > 0) this.#collection.set(uriOf(file), diagnostics);
+      else this.#collection.delete(uriOf(file));
     }
   }
 

@@ -72,6 +72,13 @@ export class FileStore {
     });
   }
 
+  /** Keeps nothing of a file, unless an editor holds its text; it is read again when somebody asks for it. */
+  forget(file: string): void {
+    this.#tables.delete(file);
+    this.#formerTables.delete(file);
+    if (this.#texts.get(file)?.open === undefined) this.#texts.delete(file);
+  }
+
   /** The parsed text if it is at hand, without reading anything. */
   documentAtHand(file: string): Document | undefined {
     return this.#texts.get(file)?.document;

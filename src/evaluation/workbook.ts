@@ -74,6 +74,15 @@ export class Workbook {
     this.#store.fileChanged(file);
   }
 
+  /** Lets go what was kept of a campaign that nobody looks at any more, and of the files that were read for it alone. */
+  forget(root: string, files: readonly string[]): void {
+    this.#checks.delete(root);
+    for (const file of files) {
+      this.#store.forget(file);
+      this.#earlier.delete(file);
+    }
+  }
+
   /** The latest parse of a file, when it is at hand. */
   document(file: string): Document | undefined {
     return this.#store.documentAtHand(file);

@@ -12,6 +12,7 @@ import type { FixHost } from '../presentation/quickFixes.js';
 import { fileThatGives } from '../presentation/references.js';
 import { parseDocument, type Document } from '../syntax/document.js';
 import { breatheEvery } from './breathe.js';
+import { LeftCampaigns } from './leftCampaigns.js';
 import { Rest } from './rest.js';
 import type { WorkspaceFiles } from './workspaceFiles.js';
 
@@ -35,6 +36,7 @@ export class KeptCampaigns {
   readonly #workbook: Workbook;
   readonly #rest: Rest;
   readonly #evaluations = new Map<string, Evaluation>();
+  readonly #left = new LeftCampaigns();
   #rootOf: ReadonlyMap<string, string> = new Map();
   /** Campaign files of the workspace: each may be the one that includes an open file. */
   readonly #candidates = new Set<string>();
@@ -218,6 +220,7 @@ export class KeptCampaigns {
     for (const root of this.#evaluations.keys()) {
       if (roots.has(root)) continue;
       this.#evaluations.delete(root);
+      for (const { root: gone, files } of this.#left.leave(root)) this.#workbook.forget(gone, files);
       this.#host.dropped(root);
     }
     const changed = this.#changed;
@@ -229,6 +232,7 @@ export class KeptCampaigns {
       const evaluation = await this.#workbook.evaluate(root, signal);
       if (signal.aborted) return;
       this.#evaluations.set(root, evaluation);
+      this.#left.read(evaluation);
       this.#host.evaluated(evaluation);
     }
     this.#changed = new Set();

@@ -17,9 +17,13 @@ export class ProblemsByFile {
     unused: readonly UnusedName[] = [],
   ): ReadonlySet<string> {
     const before = this.#byRoot.get(root) ?? [];
-    if (problems) this.#byRoot.set(root, problems);
-    else this.#byRoot.delete(root);
-    this.#unused.set(root, unused);
+    if (problems) {
+      this.#byRoot.set(root, problems);
+      this.#unused.set(root, unused);
+    } else {
+      this.#byRoot.delete(root);
+      this.#unused.delete(root);
+    }
     return new Set([root, ...[...before, ...(problems ?? [])].map((problem) => problem.file)]);
   }
 

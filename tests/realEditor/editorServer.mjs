@@ -26,19 +26,37 @@ const quietSettings = {
 };
 
 /**
- * @param {{ folder: string, vsix: string, settings?: Record<string, unknown> }} options
+ * @typedef {object} EditorOptions
+ * @property {string} folder
+ * @property {string} vsix
+ * @property {string[]} [others] Packages of further extensions.
+ * @property {Record<string, unknown>} [settings]
+ * @property {NodeJS.ProcessEnv} [environment] What extensions see besides.
+ * @property {boolean} [asksForTrust] Folders are not trusted before somebody says so, as with a new window of a user.
+ */
+
+/**
+ * @param {EditorOptions} options
  * @returns {Promise<EditorServer>}
  */
-export async function startEditor({ folder, vsix, settings = {} }) {
+export async function startEditor({
+  folder,
+  vsix,
+  others = [],
+  settings = {},
+  environment = {},
+  asksForTrust = false,
+}) {
   const { node, entry } = installedEditor();
   const data = mkdtempSync(path.join(tmpdir(), 'sweepbook-editor-'));
   const user = path.join(data, 'user');
   const folders = ['--user-data-dir', user, '--extensions-dir', path.join(data, 'extensions')];
   mkdirSync(path.join(user, 'User'), { recursive: true });
   writeFileSync(path.join(user, 'User/settings.json'), JSON.stringify({ ...quietSettings, ...settings }));
-  const env = { ...process.env, XDG_CONFIG_HOME: data, XDG_DATA_HOME: data };
+  const env = { ...process.env, ...environment, XDG_CONFIG_HOME: data, XDG_DATA_HOME: data };
   const config = ['--config', path.join(data, 'config.yaml')];
-  execFileSync(node, [entry, ...config, ...folders, '--install-extension', vsix], { env, stdio: 'pipe' });
+  const install = [vsix, ...others].flatMap((each) => ['--install-extension', each]);
+  execFileSync(node, [entry, ...config, ...folders, ...install], { env, stdio: 'pipe' });
 
   const port = await freePort();
   const server = spawn(
@@ -46,7 +64,8 @@ export async function startEditor({ folder, vsix, settings = {} }) {
     [
       ...[entry, ...config, ...folders],
       ...['--auth', 'none', '--bind-addr', `127.0.0.1:${port}`],
-      ...['--disable-telemetry', '--disable-update-check', '--disable-workspace-trust'],
+      ...['--disable-telemetry', '--disable-update-check'],
+      ...(asksForTrust ? [] : ['--disable-workspace-trust']),
       ...['--disable-getting-started-override', folder],
     ],
     { env, stdio: 'ignore' },

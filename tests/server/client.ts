@@ -70,6 +70,8 @@ export interface ClientOptions {
   readonly folder?: string;
   readonly capabilities?: ClientCapabilities;
   readonly settings?: Readonly<Record<string, unknown>>;
+  /** Of the Node that runs the server. */
+  readonly nodeOptions?: readonly string[];
 }
 
 export class Client {
@@ -81,15 +83,14 @@ export class Client {
   readonly #said = new Map<string, Diagnostic[]>();
   readonly #waiting = new Set<() => void>();
   readonly #texts = new Map<string, TextDocument>();
-  #output = Buffer.alloc(0);
+  readonly #output: Buffer[] = [];
   #complaints = '';
 
-  constructor(program: string, settings: unknown = null) {
-    this.#child = spawn(process.execPath, [program, 'serve', '--stdio'], { cwd: path.dirname(program) });
+  constructor(program: string, settings: unknown = null, nodeOptions: readonly string[] = []) {
+    const serve = [...nodeOptions, program, 'serve', '--stdio'];
+    this.#child = spawn(process.execPath, serve, { cwd: path.dirname(program) });
     this.ended = new Promise((resolve) => this.#child.once('exit', (status) => resolve(status)));
-    this.#child.stdout.on('data', (piece: Buffer) => {
-      this.#output = Buffer.concat([this.#output, piece]);
-    });
+    this.#child.stdout.on('data', (piece: Buffer) => this.#output.push(piece));
     this.#child.stderr.on('data', (piece: Buffer) => (this.#complaints += piece.toString()));
     this.connection = createProtocolConnection(
       new StreamMessageReader(this.#child.stdout),
@@ -109,8 +110,8 @@ export class Client {
   }
 
   static async start(options: ClientOptions): Promise<Client> {
-    const { program, folder, capabilities = capable, settings } = options;
-    const client = new Client(program, settings ?? null);
+    const { program, folder, capabilities = capable, settings, nodeOptions } = options;
+    const client = new Client(program, settings ?? null, nodeOptions);
     const uri = folder === undefined ? null : uriOf(folder);
     const params: InitializeParams = {
       processId: process.pid,
@@ -221,7 +222,7 @@ export class Client {
 
   /** Everything on the standard output that is no message of the protocol. */
   strayOutput(): string {
-    let rest = this.#output;
+    let rest = Buffer.concat(this.#output);
     for (;;) {
       const head = /^((?:[\w-]+: [^\r\n]*\r\n)+)\r\n/.exec(rest.toString('latin1'));
       const length = head && /Content-Length: (\d+)/i.exec(head[1]!);
