@@ -109,8 +109,11 @@ const folders = {
     packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'zod'],
     node: true,
   },
+  'threads/node': { folders: ['evaluation'], packages: [], node: true },
+  'threads/web': { folders: ['evaluation'], packages: [] },
   cli: {
     folders: [
+      'threads/node',
       'text',
       'syntax',
       'campaign',

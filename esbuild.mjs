@@ -1,6 +1,6 @@
 /**
  * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch] [--into dist]`.
- * Targets: cli, extension, extension-web, report, webview.
+ * Targets: cli, analyst, extension, extension-web, report, webview.
  */
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
@@ -125,6 +125,16 @@ const targets = {
     banner: {
       js: "#!/usr/bin/env node\nimport { createRequire as sweepbookRequire } from 'node:module';\nconst require = sweepbookRequire(import.meta.url);",
     },
+  },
+  // What threads of the command line and of the extension on the desktop run.
+  analyst: {
+    ...common,
+    entryPoints: ['src/threads/node/analyst.ts'],
+    outfile: 'dist/analyst.cjs',
+    platform: 'node',
+    format: 'cjs',
+    target: 'node20',
+    minify: true,
   },
   extension: {
     ...common,

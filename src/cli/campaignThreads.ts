@@ -1,8 +1,10 @@
 /** Who computes campaigns: this thread, or threads beside it. Each has one campaign at a time, so as many are held as there are threads. */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
+import type { Analysts } from '../evaluation/analysts.js';
 import { EvaluationCancelled } from '../evaluation/workbook.js';
 import { breatheEvery } from '../workspace/breathe.js';
+import { analysts } from './analysts.js';
 import { answerJob, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
 
 /** More would take memory rather than time: each holds the program and a campaign. */
@@ -19,9 +21,9 @@ interface Seat {
 /** Milliseconds after which Ctrl-C and the answers of threads are looked for. */
 const turn = 50;
 
-function seatHere(signal: AbortSignal | undefined): Seat {
+function seatHere(signal: AbortSignal | undefined, helpers: Analysts | undefined): Seat {
   return {
-    run: (job) => answerJob(job, { breathe: breatheEvery(turn) }, signal),
+    run: (job) => answerJob(job, { breathe: breatheEvery(turn), analysts: helpers }, signal),
     close: () => undefined,
   };
 }
@@ -110,7 +112,8 @@ export class Crew {
   constructor(threads: Threads | undefined, signal?: AbortSignal) {
     this.#threads = threads;
     this.#signal = signal;
-    this.#here = seatHere(signal);
+    // Several campaigns are shared out between threads as they are; of one alone, its sweeps.
+    this.#here = seatHere(signal, threads ? undefined : analysts);
     this.#add(this.#here);
     signal?.addEventListener('abort', this.#giveUp);
   }

@@ -8,6 +8,7 @@ import { differenceResult } from '../presentation/differenceResult.js';
 import type { DifferenceResult } from '../presentation/differenceResultSchema.js';
 import { differenceBrief, type DifferenceNames } from '../presentation/differenceTexts.js';
 import { countsLine } from '../presentation/verdictWords.js';
+import { analysts } from './analysts.js';
 import { programVersion } from './programVersion.js';
 import { exitStatus } from './exitStatus.js';
 import { GitFailure } from './git.js';
@@ -218,7 +219,7 @@ async function comparedPair(
 function sideOf(state: State, own: string | undefined, { before, after }: Pair) {
   const file = (own ?? before ?? after)!;
   const reader = state.readerOf(file);
-  const workbook = new Workbook(reader);
+  const workbook = new Workbook(reader, { analysts });
   if (own === undefined) workbook.setText(file, '');
   const folder = path.dirname(file);
   return {

@@ -2,6 +2,7 @@ import path from 'node:path';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import type { FileReader } from '../evaluation/ports.js';
 import { Workbook, type WorkbookOptions } from '../evaluation/workbook.js';
+import { analysts } from './analysts.js';
 import type { FoundCampaigns } from './findCampaigns.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
 
@@ -50,7 +51,7 @@ export async function* eachCampaign(
   root?: string,
 ): AsyncGenerator<EvaluatedFile> {
   for (const place of await campaignPlaces(found, workingFolder, root))
-    yield evaluatePlace(place, new NodeFiles(place.root, workingFolder));
+    yield evaluatePlace(place, new NodeFiles(place.root, workingFolder), { analysts });
 }
 
 /**

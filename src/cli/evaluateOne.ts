@@ -1,3 +1,4 @@
+import { analysts } from './analysts.js';
 import { campaignPlaces, evaluatePlace, type EvaluatedFile } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { NodeFiles } from './nodeFiles.js';
@@ -12,5 +13,5 @@ export async function evaluateOne(
   const [only, ...others] = await campaignPlaces(found, workingFolder, root);
   if (!only) return 'no such campaign file';
   if (others.length > 0) return 'holds several campaigns; name one file';
-  return evaluatePlace(only, new NodeFiles(only.root, workingFolder));
+  return evaluatePlace(only, new NodeFiles(only.root, workingFolder), { analysts });
 }

@@ -11,6 +11,7 @@ import type { FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { resultComments } from '../presentation/resultComments.js';
 import { printable } from '../presentation/terminalText.js';
+import { analysts } from './analysts.js';
 import { campaignsHolding } from './eachCampaign.js';
 import { findCampaigns } from './findCampaigns.js';
 import { exitStatus } from './exitStatus.js';
@@ -59,7 +60,7 @@ async function resultsOf(place: string, workingFolder: string): Promise<string> 
     const roots = await campaignsHolding(found.file, found.campaigns, () => found.reader);
     const parts: string[] = [];
     for (const root of roots) {
-      const evaluation = await new Workbook(found.reader).evaluate(root);
+      const evaluation = await new Workbook(found.reader, { analysts }).evaluate(root);
       const remark = await found.remark?.(evaluation);
       parts.push(
         '\n',

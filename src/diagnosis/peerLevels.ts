@@ -87,20 +87,38 @@ function latestOf(sweeps: readonly PeerSweep[]): Map<string, Member> {
 }
 
 const memberOf = onceFor((sweep: PeerSweep): Member | undefined => {
-  const { target, analysis } = sweep;
-  if (!target.wholeString || analysis.verdict === 'void') return undefined;
-  const levels = levelsIn(sweep);
+  const { analysis } = sweep;
+  const levels = levelsOf(sweep);
   return levels && { ...levels, moment: momentOf(sweep), conditions: analysis.conditions };
 });
 
-type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
+/** What the points of one sweep read, in the numbers of `Peers`. */
+export type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
 
 interface Member extends Levels {
   readonly moment: number;
   readonly conditions: SweepAnalysis['conditions'];
 }
 
-function levelsIn(sweep: PeerSweep): Levels | undefined {
+type MeasuredSweep = Pick<PeerSweep, 'target' | 'reading' | 'analysis'>;
+
+const known = new WeakMap<SweepAnalysis, { readonly levels?: Levels }>();
+
+/** Undefined for what is nobody's peer. Remembered with the analysis. */
+export function levelsOf(sweep: MeasuredSweep): Levels | undefined {
+  const { target, analysis } = sweep;
+  if (!target.wholeString || analysis.verdict === 'void') return undefined;
+  let kept = known.get(analysis);
+  if (!kept) known.set(analysis, (kept = { levels: levelsIn(sweep) }));
+  return kept.levels;
+}
+
+/** Takes levels that were computed elsewhere from the same points. */
+export function rememberLevels(analysis: SweepAnalysis, levels: Levels | undefined): void {
+  known.set(analysis, { levels });
+}
+
+function levelsIn(sweep: MeasuredSweep): Levels | undefined {
   const basis = basisOf(sweep);
   if (!basis) return undefined;
   const { current, temperature, resistance, conductance, rounding } = described(basis, 'temperature').values;

@@ -14,46 +14,86 @@ const reduced = new Remembered<SweepAnalysis>();
  * @param owner the record of the sweep; `key` tells apart the sweeps of one table
  */
 export function rememberedAnalysis(owner: object, key: string, input: SweepInput): SweepAnalysis {
-  const { settings, target, reading, readingFailure } = input;
+  return analyses.get(owner, key, dependenciesOf(input), () =>
+    from({ owner, key, input }, analyseSweep(input)),
+  );
+}
+
+export const isAnalysed = (owner: object, key: string, input: SweepInput): boolean =>
+  analyses.has(owner, key, dependenciesOf(input));
+
+/** Takes an analysis that was computed elsewhere, of the same input, for the one of this sweep. */
+export function rememberAnalysis(
+  owner: object,
+  key: string,
+  input: SweepInput,
+  analysis: SweepAnalysis,
+): void {
+  analyses.set(owner, key, dependenciesOf(input), from({ owner, key, input }, analysis));
+}
+
+function dependenciesOf({ settings, target, reading, readingFailure }: SweepInput): unknown[] {
   const { instant, irradiance, temperature } = settings;
   const degrees = temperature && temperature.kind !== 'voc' ? temperature.value.value : undefined;
   // The other settings come from the owner; these also from the zone of the site, and from the row of a table.
-  const own = [instant, irradiance?.value, degrees, reading, readingFailure];
-  const dependencies = [...own, ...targetItems(target)];
-  return analyses.get(owner, key, dependencies, () => {
-    const analysis = analyseSweep(input);
-    inputs.set(analysis, { owner, key, input });
-    return analysis;
-  });
+  return [instant, irradiance?.value, degrees, reading, readingFailure, ...targetItems(target)];
 }
 
-const inputs = new WeakMap<
-  SweepAnalysis,
-  { readonly owner: object; readonly key: string; readonly input: SweepInput }
->();
+interface Origin {
+  readonly owner: object;
+  readonly key: string;
+  readonly input: SweepInput;
+}
+
+const origins = new WeakMap<SweepAnalysis, Origin>();
+
+function from(origin: Origin, analysis: SweepAnalysis): SweepAnalysis {
+  origins.set(analysis, origin);
+  return analysis;
+}
 
 /** The analysis of the same sweep with the scatter of its repetitions in its uncertainty. */
 export function repeatedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   repeatability: Repeatability,
 ): SweepAnalysis {
-  const { owner, key, input } = inputs.get(analysis)!;
-  const dependencies = [analysis, repeatability.sweeps, ...Object.values(repeatability.relative)];
-  return repeated.get(owner, key, dependencies, () => {
+  const { owner, key, input } = origins.get(analysis)!;
+  return repeated.get(owner, key, scatterOf(analysis, repeatability), () => {
     const own = { ...input, repeatability };
-    const result = analyseSweep(own);
-    inputs.set(result, { owner, key, input: own });
-    return result;
+    return from({ owner, key, input: own }, analyseSweep(own));
   });
 }
+
+/** Takes the analysis of a sweep among its repetitions that was computed elsewhere. */
+export function rememberRepeated(
+  analysis: SweepAnalysis,
+  repeatability: Repeatability,
+  result: SweepAnalysis,
+): void {
+  const { owner, key, input } = origins.get(analysis)!;
+  const origin = { owner, key, input: { ...input, repeatability } };
+  repeated.set(owner, key, scatterOf(analysis, repeatability), from(origin, result));
+}
+
+const scatterOf = (analysis: SweepAnalysis, { sweeps, relative }: Repeatability): unknown[] => [
+  analysis,
+  sweeps,
+  ...Object.values(relative),
+];
 
 /** The analysis of the same sweep by the coefficients of the substrings that a diagnosis found working. */
 export function reducedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   substringsOut: number,
 ): SweepAnalysis {
-  const { owner, key, input } = inputs.get(analysis)!;
+  const { owner, key, input } = origins.get(analysis)!;
   return reduced.get(owner, key, [analysis, substringsOut], () => analyseSweep({ ...input, substringsOut }));
+}
+
+/** Takes such an analysis that was computed elsewhere. */
+export function rememberReduced(analysis: SweepAnalysis, substringsOut: number, result: SweepAnalysis): void {
+  const { owner, key } = origins.get(analysis)!;
+  reduced.set(owner, key, [analysis, substringsOut], result);
 }
 
 /** The analysis of the same sweep interpolated with another. */
@@ -61,15 +101,26 @@ export function interpolatedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   partner: Partner,
 ): SweepAnalysis {
-  const { owner, key, input } = inputs.get(analysis)!;
-  const dependencies = [analysis, partner.analysis, partner.reading, partner.title];
-  return interpolated.get(owner, key, dependencies, () => {
+  const { owner, key, input } = origins.get(analysis)!;
+  return interpolated.get(owner, key, partnershipOf(analysis, partner), () => {
     const own = { ...input, partner };
-    const result = analyseSweep(own);
-    inputs.set(result, { owner, key, input: own });
-    return result;
+    return from({ owner, key, input: own }, analyseSweep(own));
   });
 }
+
+/** Takes such an analysis that was computed elsewhere. */
+export function rememberInterpolated(analysis: SweepAnalysis, partner: Partner, result: SweepAnalysis): void {
+  const { owner, key, input } = origins.get(analysis)!;
+  const origin = { owner, key, input: { ...input, partner } };
+  interpolated.set(owner, key, partnershipOf(analysis, partner), from(origin, result));
+}
+
+const partnershipOf = (analysis: SweepAnalysis, partner: Partner): unknown[] => [
+  analysis,
+  partner.analysis,
+  partner.reading,
+  partner.title,
+];
 
 /** What a target consists of: records are the same objects as long as their blocks are not edited. */
 export function targetItems(target: SweepTarget): unknown[] {

@@ -3,6 +3,7 @@ import { isAddressFault, parseAddress } from '../campaign/names.js';
 import type {
   BlockPlace,
   Campaign,
+  LayoutRecord,
   Placed,
   SweepRecord,
   SweepTableRecord,
@@ -12,16 +13,19 @@ import type {
 import type { Quantity } from '../campaign/quantity.js';
 import { targetOf } from '../campaign/sweepTarget.js';
 import { parseTime } from '../campaign/time.js';
+import type { SweepInput } from '../analysis/analyseSweep.js';
 import type { SweepSettings } from '../analysis/conditions.js';
+import { firstError } from '../sweeps/readingProblems.js';
 import type { SweepOfTable } from '../sweeps/readManySweeps.js';
 import type { ReadingProblem, ReadingResult } from '../sweeps/sweepReading.js';
 import { rangeOnLine, shiftRange, type Range } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
-import { rememberedAnalysis, targetItems } from './analyses.js';
+import { isAnalysed, rememberedAnalysis, targetItems } from './analyses.js';
+import type { ComingSweep } from './comingSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { failureText } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
-import { inlineReading, manyReadings, singleReading } from './readings.js';
+import { inlineReading, isRead, manyReadings, singleReading } from './readings.js';
 import { Remembered } from './remembered.js';
 import { sweepTime } from './sweepTime.js';
 
@@ -57,9 +61,8 @@ export function evaluateSweep(
   /** What the names of the campaign mean, see campaignNames.ts. */
   names: object,
 ): SweepsOfBlock {
-  const { record, block } = placed;
-  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
-  const own = [block.file, block.startLine, table?.file, table?.content];
+  const { record } = placed;
+  const own = ownOf(placed, context);
   // Where no name can mean another thing, what this one rests on need not be looked up.
   return named.get(record, '', [...own, names], () => {
     const target = targetOf(record, context.campaign);
@@ -67,6 +70,47 @@ export function evaluateSweep(
       evaluateAnew(placed, target, context),
     );
   });
+}
+
+/** The same without computing anything; undefined where something has to be. */
+export const rememberedSweep = (
+  placed: Placed<SweepRecord>,
+  context: SweepContext,
+  names: object,
+): SweepsOfBlock | undefined => named.known(placed.record, '', [...ownOf(placed, context), names]);
+
+/** Where a sweep and its table stand, and what that table holds. */
+function ownOf({ record, block }: Placed<SweepRecord>, context: SweepContext): unknown[] {
+  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
+  return [block.file, block.startLine, table?.file, table?.content];
+}
+
+/** The sweep, where it has points that are still to be analysed. */
+export function comingSweep(placed: Placed<SweepRecord>, context: SweepContext): ComingSweep[] {
+  const { record } = placed;
+  const target = targetOf(record, context.campaign);
+  const points = comingPoints(placed, context, target.layout);
+  if (!points) return [];
+  const { time, instant } = sweepTime(record.time, target.site);
+  const settings = settingsOf(record, instant);
+  if ('reading' in points) {
+    const input = { settings, target, reading: points.reading, readingFailure: points.failure };
+    if (isAnalysed(record, '', input)) return [];
+  }
+  return [{ owner: record, key: '', address: record.address.text, time, instant, settings, target, points }];
+}
+
+function comingPoints(
+  placed: Placed<SweepRecord>,
+  context: SweepContext,
+  layout: LayoutRecord | undefined,
+): ComingSweep['points'] | undefined {
+  const { record, block } = placed;
+  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
+  if (table?.content.ok && !isRead(table.content, layout))
+    return { table: table.content, shown: context.reader.displayName(table.file) };
+  const { reading, failure } = readingOf(placed, context, layout);
+  return reading && { reading, failure };
 }
 
 function evaluateAnew(
@@ -77,7 +121,7 @@ function evaluateAnew(
   const { record, block } = placed;
   const when = sweepTime(record.time, target.site);
   const source = readingOf(placed, context, target.layout);
-  const settings: SweepSettings = { ...record, void: record.void?.text, instant: when.instant };
+  const settings = settingsOf(record, when.instant);
   const { reading, failure: readingFailure } = source;
   const analysis = rememberedAnalysis(record, '', { settings, target, reading, readingFailure });
   const problems = [...source.problems];
@@ -98,6 +142,23 @@ function evaluateAnew(
     problems,
   };
   return { sweeps: [sweep], problems: [] };
+}
+
+function settingsOf(record: SweepRecord, instant: number | undefined): SweepSettings {
+  const { irradiance, irradianceAfter, rearIrradiance, temperature, temperatureCheck } = record;
+  const { tilt, azimuth, pinShadow } = record;
+  return {
+    irradiance,
+    irradianceAfter,
+    rearIrradiance,
+    temperature,
+    temperatureCheck,
+    tilt,
+    azimuth,
+    pinShadow,
+    void: record.void?.text,
+    instant,
+  };
 }
 
 function readingOf(
@@ -142,8 +203,7 @@ export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: Sw
   const range = shiftRange(record.data.range, block.startLine);
   const table = openTable(record.data.text, block, range, context);
   if ('problem' in table) return { sweeps: [], problems: [table.problem] };
-  const layout = record.layout && context.campaign.layouts.get(record.layout.text)?.record;
-  const { rows, problems } = manyReadings(table.content, record, layout);
+  const { rows, problems } = manyReadings(table.content, record, layoutOf(record, context));
   const where: TableInText = {
     block,
     range,
@@ -155,6 +215,32 @@ export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: Sw
   return { sweeps, problems: [...tableProblems(problems, where), ...missing] };
 }
 
+const layoutOf = (record: SweepTableRecord, { campaign }: SweepContext): LayoutRecord | undefined =>
+  record.layout && campaign.layouts.get(record.layout.text)?.record;
+
+/** The sweeps of a table, where they are still to be analysed; of a table of which one is known, all are. */
+export function comingSweepsOfTable(
+  placed: Placed<SweepTableRecord>,
+  context: SweepContext,
+): readonly ComingSweep[] {
+  const { record, block } = placed;
+  const table = context.table(block.file, record.data.text);
+  if (!table?.content.ok) return [];
+  const { rows } = manyReadings(table.content, record, layoutOf(record, context));
+  const coming: ComingSweep[] = [];
+  for (const [index, row] of rows.entries()) {
+    const { reading } = row.result;
+    if (!reading) continue;
+    const { input, time, instant } = readRow(row, record, context, context.reader.displayName(table.file));
+    const { settings, target } = input;
+    const key = String(index);
+    if (coming.length === 0 && isAnalysed(record, key, input)) return [];
+    const points = { reading, failure: input.readingFailure };
+    coming.push({ owner: record, key, address: row.address, time, instant, settings, target, points });
+  }
+  return coming;
+}
+
 function sweepOfRow(
   row: SweepOfTable,
   index: number,
@@ -162,9 +248,35 @@ function sweepOfRow(
   context: SweepContext,
   where: TableInText,
 ): EvaluatedSweep {
-  const own: ReadingProblem[] = [];
+  const { input, time, instant, problems } = readRow(row, record, context, where.shown);
+  return {
+    id: `${block.file}:${block.startLine + 1}#${index + 1}`,
+    address: row.address,
+    time,
+    instant,
+    record,
+    block,
+    place: headerPlace(block, record.headerRange),
+    tableLine: row.firstLine,
+    dataFile: where.file,
+    target: input.target,
+    reading: row.result.reading,
+    analysis: rememberedAnalysis(record, String(index), input),
+    problems: tableProblems([...problems, ...row.result.problems], where),
+  };
+}
+
+interface ReadRow extends Pick<EvaluatedSweep, 'time' | 'instant'> {
+  readonly input: SweepInput;
+  /** Of its address and time. */
+  readonly problems: readonly ReadingProblem[];
+}
+
+/** @param shown the name of the table in messages */
+function readRow(row: SweepOfTable, record: SweepTableRecord, context: SweepContext, shown: string): ReadRow {
+  const problems: ReadingProblem[] = [];
   const fail = (id: string, severity: 'error' | 'warning', message: string): void => {
-    own.push({ id, severity, message, place: { line: row.firstLine } });
+    problems.push({ id, severity, message, place: { line: row.firstLine } });
   };
   const parsed = parseAddress(row.address);
   const address = isAddressFault(parsed) ? undefined : parsed;
@@ -184,23 +296,9 @@ function sweepOfRow(
   }
   const when = sweepTime(local, target.site);
   const settings: SweepSettings = { ...settingsOfRow(row, record), instant: when.instant };
-  const readingFailure = firstError(row.result.problems, where.shown);
+  const readingFailure = firstError(row.result.problems, shown);
   const input = { settings, target, reading: row.result.reading, readingFailure };
-  return {
-    id: `${block.file}:${block.startLine + 1}#${index + 1}`,
-    address: row.address,
-    time: when.time ?? (row.time || undefined),
-    instant: when.instant,
-    record,
-    block,
-    place: headerPlace(block, record.headerRange),
-    tableLine: row.firstLine,
-    dataFile: where.file,
-    target,
-    reading: row.result.reading,
-    analysis: rememberedAnalysis(record, String(index), input),
-    problems: tableProblems([...own, ...row.result.problems], where),
-  };
+  return { input, time: when.time ?? (row.time || undefined), instant: when.instant, problems };
 }
 
 function settingsOfRow(row: SweepOfTable, record: SweepTableRecord): SweepSettings {
@@ -297,11 +395,6 @@ function unplaced({
   message,
 }: ReadingProblem): Pick<FileProblem, 'id' | 'severity' | 'message'> {
   return { id, severity, message };
-}
-
-function firstError(problems: readonly ReadingProblem[], shown?: string): string | undefined {
-  const error = problems.find(({ severity }) => severity === 'error');
-  return error && (shown === undefined ? error.message : `${shown}: ${error.message}`);
 }
 
 function headerPlace(block: BlockPlace, headerRange: Range) {

@@ -1,6 +1,8 @@
 /**
  * What the evaluation asks of its host. A file is an opaque key: an absolute path on a command line, a URI in an editor.
  */
+import type { AnalystReply, AnalystRequest } from './analystMessages.js';
+
 export type FileContent =
   | { readonly ok: true; readonly bytes: Uint8Array }
   | {
@@ -16,4 +18,30 @@ export interface FileReader {
   resolve(from: string, relative: string): string | undefined;
   /** For messages and reports: relative to the workspace folder, with `/`. */
   displayName(file: string): string;
+}
+
+/** A thread of the host that runs an analyst (analyst.ts). */
+export interface AnalystThread {
+  /** Goes there as a structured clone; throws where it cannot. */
+  post(request: AnalystRequest): void;
+  /** Nothing is heard of it any more. */
+  end(): void;
+}
+
+/** What a host says of a thread that it started. */
+export interface ThreadListener {
+  /** Once for each request that is answered, in their order. */
+  replied(reply: AnalystReply): void;
+  /** It has ended by itself, or never began. */
+  lost(): void;
+}
+
+/** The threads that a host can give. */
+export interface ThreadHost {
+  /** No more than this are asked for at a time. */
+  readonly atMost: number;
+  /** Throws where there are none to be had. */
+  start(listener: ThreadListener): AnalystThread;
+  /** Calls back when threads have been without work for long enough to be ended; answers how to prevent that. */
+  afterRest?(end: () => void): () => void;
 }

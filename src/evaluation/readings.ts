@@ -19,9 +19,13 @@ class PairCache<A extends object, B extends object, R> {
     if (result === undefined) byB.set(key, (result = compute()));
     return result;
   }
+
+  has(a: A, b: B | undefined): boolean {
+    return this.#results.get(a)?.has(b ?? PairCache.absent) ?? false;
+  }
 }
 
-type Table = Extract<FileContent, { ok: true }>;
+export type Table = Extract<FileContent, { ok: true }>;
 
 const single = new PairCache<Table, LayoutRecord, ReadingResult>();
 const many = new PairCache<Table, SweepTableRecord, PairCache<SweepTableRecord, LayoutRecord, ManySweeps>>();
@@ -30,6 +34,15 @@ const inline = new WeakMap<SweepRecord, ReadingResult>();
 export function singleReading(table: Table, layout: LayoutRecord | undefined): ReadingResult {
   return single.get(table, layout, () => readSweepTable(table.bytes, layout));
 }
+
+export const isRead = (table: Table, layout: LayoutRecord | undefined): boolean => single.has(table, layout);
+
+/** Takes a table for read that was read elsewhere; what it was read as before stays. */
+export const rememberReading = (
+  table: Table,
+  layout: LayoutRecord | undefined,
+  result: ReadingResult,
+): ReadingResult => single.get(table, layout, () => result);
 
 export function manyReadings(
   table: Table,

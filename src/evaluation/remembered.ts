@@ -15,13 +15,32 @@ export class Remembered<T> {
    * @param owner whose end of life ends the memory: a record, a table
    */
   get(owner: object, key: string, dependencies: readonly unknown[], compute: () => T): T {
+    const entry = this.#entry(owner, key, dependencies);
+    if (entry) return entry.result as T;
+    const result = compute();
+    this.set(owner, key, dependencies, result);
+    return result;
+  }
+
+  /** What is remembered; undefined where nothing is. */
+  known(owner: object, key: string, dependencies: readonly unknown[]): T | undefined {
+    return this.#entry(owner, key, dependencies)?.result as T | undefined;
+  }
+
+  has(owner: object, key: string, dependencies: readonly unknown[]): boolean {
+    return this.#entry(owner, key, dependencies) !== undefined;
+  }
+
+  /** Takes a result for remembered that was computed elsewhere. */
+  set(owner: object, key: string, dependencies: readonly unknown[], result: T): void {
     let ofOwner = this.#byOwner.get(owner);
     if (!ofOwner) this.#byOwner.set(owner, (ofOwner = new Map()));
-    const known = ofOwner.get(key);
-    if (known && sameItems(known.dependencies, dependencies)) return known.result as T;
-    const result = compute();
     ofOwner.set(key, { dependencies, result });
-    return result;
+  }
+
+  #entry(owner: object, key: string, dependencies: readonly unknown[]): Entry | undefined {
+    const known = this.#byOwner.get(owner)?.get(key);
+    return known && sameItems(known.dependencies, dependencies) ? known : undefined;
   }
 }
 

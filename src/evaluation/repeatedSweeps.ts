@@ -1,8 +1,9 @@
 /** Sweeps of the same device are looked at together: their scatter enters the uncertainty of each. */
 import { stringOf } from '../campaign/names.js';
 import { repeatabilityOf } from '../analysis/repeatability.js';
+import type { Repeatability, SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { Campaign } from '../campaign/model.js';
-import { isDoneBefore } from '../campaign/moment.js';
+import { isDoneBefore, type Timed } from '../campaign/moment.js';
 import { repeatedAnalysis } from './analyses.js';
 import type { SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
@@ -22,13 +23,22 @@ export function withRepeatability(
   );
   const changed = new Map<EvaluatedSweep, EvaluatedSweep>();
   for (const group of groups) {
-    const repeatability =
-      group.length > 1 ? repeatabilityOf(group.map(({ analysis }) => analysis)) : undefined;
-    if (!repeatability) continue;
-    for (const sweep of group.filter(({ analysis }) => analysis.translated?.procedure !== 'IEC60891-3'))
-      changed.set(sweep, { ...sweep, analysis: repeatedAnalysis(sweep, repeatability) });
+    for (const [sweep, analysis] of repeatedAmong(group)?.analyses ?? [])
+      changed.set(sweep, { ...sweep, analysis });
   }
   return withChanged(blocks, changed);
+}
+
+/** The analyses of sweeps of one device with their scatter; undefined where too few tell it. */
+export function repeatedAmong<S extends { readonly analysis: SweepAnalysis }>(
+  device: readonly S[],
+): { readonly repeatability: Repeatability; readonly analyses: ReadonlyMap<S, SweepAnalysis> } | undefined {
+  const repeatability =
+    device.length > 1 ? repeatabilityOf(device.map(({ analysis }) => analysis)) : undefined;
+  if (!repeatability) return undefined;
+  const counted = device.filter(({ analysis }) => analysis.translated?.procedure !== 'IEC60891-3');
+  const analyses = new Map(counted.map((sweep) => [sweep, repeatedAnalysis(sweep, repeatability)]));
+  return { repeatability, analyses };
 }
 
 export function withChanged(
@@ -43,8 +53,11 @@ export function withChanged(
 }
 
 /** Sweeps of the same address with no module of the string replaced between them, in reading order. */
-export function sweepsByDevice(sweeps: readonly EvaluatedSweep[], campaign: Campaign): EvaluatedSweep[][] {
-  const groups = new Map<string, EvaluatedSweep[]>();
+export function sweepsByDevice<S extends Timed & { readonly address: string }>(
+  sweeps: readonly S[],
+  campaign: Campaign,
+): S[][] {
+  const groups = new Map<string, S[]>();
   const replacements = replacementsByString(campaign);
   for (const sweep of sweeps) {
     const before = (replacements.get(stringOf(sweep.address)) ?? []).filter(({ time }) =>

@@ -11,6 +11,7 @@ import type { Document } from '../syntax/document.js';
 import type { FileProblem } from '../text/problem.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
+import type { Analysts } from './analysts.js';
 import { rememberedCases } from './cases.js';
 import { CampaignChecks } from './checkedCampaign.js';
 import { rememberedCompositions, rememberedHistory } from './comparisons.js';
@@ -46,12 +47,15 @@ export interface WorkbookOptions {
    * gives one that waits for its event loop whenever enough time has gone by.
    */
   readonly breathe?: () => Promise<void> | undefined;
+  /** Asked where many sweeps are to be computed; the results are the same without. */
+  readonly analysts?: Analysts;
 }
 
 export class Workbook {
   readonly #reader: FileReader;
   readonly #store: FileStore;
   readonly #breathe: () => Promise<void> | undefined;
+  readonly #analysts: Analysts | undefined;
   #revision = 0;
   /** Earlier campaigns, kept as long as nothing they were computed from has changed. */
   readonly #earlier = new Map<string, KeptCampaign>();
@@ -62,6 +66,7 @@ export class Workbook {
     this.#reader = reader;
     this.#store = new FileStore(reader);
     this.#breathe = options.breathe ?? (() => undefined);
+    this.#analysts = options.analysts;
   }
 
   /** Text of an open editor, saved or not; `undefined` gives the file back to the disk. */
@@ -141,6 +146,7 @@ export class Workbook {
         goOn();
         return this.#breathe();
       },
+      this.#analysts,
     );
     goOn();
     const electricalTests = evaluateElectricalTests(campaign);

@@ -12,6 +12,12 @@ export function information(id: string, message: string, place?: TablePlace): Re
   return { id: `sweep/${id}`, severity: 'information', message, place };
 }
 
+/** The first error in words, with the name of the table before it where one is given. */
+export function firstError(problems: readonly ReadingProblem[], table?: string): string | undefined {
+  const found = problems.find(({ severity }) => severity === 'error');
+  return found && (table === undefined ? found.message : `${table}: ${found.message}`);
+}
+
 /** A field as shown in a message: quoted, on one line, cut at 40 characters. */
 export function shown(field: string): string {
   const line = field.slice(0, 60).replace(/\s+/g, ' ').trim();
