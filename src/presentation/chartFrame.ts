@@ -11,8 +11,12 @@ export interface ChartSize {
    * same place, and the upper one leaves the title of the horizontal axis to the lower.
    */
   readonly stacked?: 'upper' | 'lower';
-  /** The axis reaches at least here, V, so that stacked charts of unlike data keep one axis. */
+  /**
+   * Where the axes end. The horizontal one, V, for stacked charts of unlike data to keep one axis; either one for rows that change not
+   * to move the axis, so that what stays of a drawn chart is not computed anew.
+   */
   readonly upTo?: number;
+  readonly high?: number;
   /** Only this part of the horizontal axis, V; the host leaves out the points beyond. */
   readonly between?: readonly [number, number];
 }
@@ -25,6 +29,9 @@ export function sizeOf(size: ChartSize, height: number) {
     padding: 4,
   } as const;
 }
+
+/** A data set that a host sets. Its rows hold numbers and words as they are drawn: nothing is read from text. */
+export const dataSet = (name: string) => ({ name, format: { parse: null } }) as const;
 
 export function chartConfig(theme: ChartTheme): Config {
   return {

@@ -4,7 +4,7 @@
  * maximum power point; what the translation added is dotted.
  */
 import type { TopLevelSpec } from 'vega-lite';
-import { chartConfig, sizeOf, type ChartSize } from './chartFrame.js';
+import { chartConfig, dataSet, sizeOf, type ChartSize } from './chartFrame.js';
 import { curveSeries, type SweepChartData } from './chartData.js';
 import type { ChartTheme } from './chartTheme.js';
 
@@ -88,7 +88,7 @@ function curveSpec(
     type: 'quantitative',
     title: axis.title,
     axis: verticalAxis(size),
-    scale: size.between ? { zero: false, nice: true } : { domainMin: 0, nice: true },
+    scale: size.between ? { zero: false, nice: true } : fromZero(size.high),
   } as const;
   const clip = size.between !== undefined;
   const tooltip = [
@@ -98,7 +98,7 @@ function curveSpec(
     { field: 'power', type: 'quantitative', title: 'Power (W)', format: '.0f' },
   ] as const;
   const findingLayer = (nearAxis: boolean) => ({
-    data: { name: 'findings' },
+    data: dataSet('findings'),
     transform: [{ filter: { field: 'nearAxis', equal: nearAxis } }],
     mark: {
       type: 'text' as const,
@@ -119,13 +119,13 @@ function curveSpec(
       : {}),
     layer: [
       {
-        data: { name: 'curves' },
+        data: dataSet('curves'),
         transform: [{ filter: { field: 'part', equal: 'points' } }],
         mark: { type: 'line', strokeWidth: 1.75, clip, aria: false },
         encoding: { x, y, color, strokeDash },
       },
       {
-        data: { name: 'curves' },
+        data: dataSet('curves'),
         transform: [{ filter: { field: 'part', equal: 'continued' } }],
         mark: {
           type: 'line',
@@ -138,7 +138,7 @@ function curveSpec(
         encoding: { x, y, color },
       },
       ...curveSeries.map((series, index) => ({
-        data: { name: 'maxima' },
+        data: dataSet('maxima'),
         transform: [{ filter: { field: 'series', equal: series } }],
         mark: {
           type: 'point' as const,
@@ -167,11 +167,12 @@ function voltageAxis(size: ChartSize) {
     field: 'voltage',
     type: 'quantitative',
     title: size.stacked === 'upper' ? null : 'Voltage (V)',
-    scale: size.between
-      ? { domain: [...size.between], nice: false }
-      : ({ domainMin: 0, ...(size.upTo === undefined ? {} : { domainMax: size.upTo }), nice: true } as const),
+    scale: size.between ? { domain: [...size.between], nice: false } : fromZero(size.upTo),
   } as const;
 }
+
+const fromZero = (end: number | undefined) =>
+  end === undefined ? { domainMin: 0, nice: true } : { domain: [0, end], nice: true };
 
 /** Digits without separators, as in every other output; as wide as that of the chart it is stacked with. */
 const verticalAxis = (size: ChartSize) => ({
@@ -184,7 +185,7 @@ function pointerLayer(data: unknown, x: ReturnType<typeof voltageAxis>) {
   if (data !== undefined) return [];
   return [
     {
-      data: { name: 'pointer' },
+      data: dataSet('pointer'),
       mark: { type: 'rule' as const, strokeWidth: 1, strokeDash: [2, 2], clip: true, aria: false },
       encoding: { x },
     },
@@ -209,7 +210,7 @@ export function differenceSpec(theme: ChartTheme, size: ChartSize, data?: SweepC
         encoding: { y: { datum: 0 } },
       },
       {
-        data: { name: 'differences' },
+        data: dataSet('differences'),
         mark: { type: 'line', strokeWidth: 1.5, color: theme.measured, clip: true, aria: false },
         encoding: {
           x,

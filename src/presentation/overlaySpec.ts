@@ -1,5 +1,5 @@
 import type { TopLevelSpec } from 'vega-lite';
-import { chartConfig, sizeOf, type ChartSize } from './chartFrame.js';
+import { chartConfig, dataSet, sizeOf, type ChartSize } from './chartFrame.js';
 import type { ChartTheme } from './chartTheme.js';
 import type { OverlayData, OverlayRole } from './stringTypes.js';
 
@@ -52,7 +52,7 @@ export function overlaySpec(theme: ChartTheme, size: ChartSize, data?: OverlayDa
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: data?.description ?? 'Curves over one another.',
     ...sizeOf(size, 230),
-    data: { name: 'overlay' },
+    data: dataSet('overlay'),
     ...(data ? { datasets: { overlay: [...data.rows] } } : {}),
     mark: { type: 'line', strokeWidth: 1.6, aria: false },
     encoding: {

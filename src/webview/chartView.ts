@@ -4,7 +4,7 @@
  */
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
-import { logger, parse, View, Warn, type Loader } from 'vega';
+import { changeset, logger, parse, View, Warn, type Loader, type Mark } from 'vega';
 
 export type DataSets = Readonly<Record<string, readonly object[]>>;
 
@@ -24,16 +24,62 @@ const complaints = () =>
     console[method](level, first, ...more);
   });
 
+/** Takes away the question at each point of a line whether it is one: it takes longer than to draw it, and rows have no gaps. */
+function withoutGaps(marks: readonly Mark[] = []): void {
+  for (const mark of marks) {
+    delete mark.encode?.['update']?.defined;
+    if (mark.type === 'group') withoutGaps(mark.marks);
+  }
+}
+
+interface DrawnRow {
+  readonly row: object;
+  readonly text: string;
+}
+
+const texts = new WeakMap<object, string>();
+
+/** Two charts draw the same rows. */
+function textOf(row: object): string {
+  const text = texts.get(row) ?? JSON.stringify(row);
+  texts.set(row, text);
+  return text;
+}
+
+/** Rows of the same content stay the same objects, as often as they are there. */
+function changeOf(
+  former: readonly DrawnRow[],
+  rows: readonly object[],
+): { readonly drawn: DrawnRow[]; readonly added: object[]; readonly removed: object[] } {
+  const left = new Map<string, DrawnRow[]>();
+  for (const each of former) {
+    const same = left.get(each.text);
+    if (same) same.push(each);
+    else left.set(each.text, [each]);
+  }
+  const added: object[] = [];
+  const drawn = rows.map((row) => {
+    const text = textOf(row);
+    const same = left.get(text)?.shift();
+    if (!same) added.push(row);
+    return same ?? { row, text };
+  });
+  return { drawn, added, removed: [...left.values()].flat().map(({ row }) => row) };
+}
+
 export class ChartView {
   readonly #element: HTMLElement;
   readonly #clicked: (row: unknown) => void;
   #view: View | undefined;
   #shape = '';
-  /** The rows that are drawn, as text: what did not change costs no drawing. */
-  readonly #rows = new Map<string, string>();
+  /** What is drawn, by data set: rows that did not change cost no drawing. */
+  readonly #rows = new Map<string, readonly DrawnRow[]>();
+  readonly #isOrdered: boolean;
 
-  constructor(element: HTMLElement, clicked: (row: unknown) => void) {
+  /** @param isOrdered the order of rows tells where their marks are; where it tells nothing, rows that stay are left alone */
+  constructor(element: HTMLElement, isOrdered: boolean, clicked: (row: unknown) => void) {
     this.#element = element;
+    this.#isOrdered = isOrdered;
     this.#clicked = clicked;
   }
 
@@ -44,13 +90,18 @@ export class ChartView {
       this.#shape = shape;
     }
     const view = this.#view!;
-    for (const [name, rows] of Object.entries(data)) {
-      const written = JSON.stringify(rows);
-      if (this.#rows.get(name) === written) continue;
-      this.#rows.set(name, written);
-      view.data(name, [...rows]);
-    }
+    for (const [name, rows] of Object.entries(data)) this.#replace(view, name, rows);
     await view.runAsync();
+  }
+
+  #replace(view: View, name: string, rows: readonly object[]): void {
+    const former = this.#rows.get(name) ?? [];
+    const { drawn, added, removed } = changeOf(former, rows);
+    this.#rows.set(name, drawn);
+    if (added.length === 0 && removed.length === 0 && drawn.every(({ row }, k) => row === former[k]?.row))
+      return;
+    if (this.#isOrdered) view.data(name, [...rows]);
+    else view.change(name, changeset().remove(removed).insert(added));
   }
 
   /** The value of the horizontal axis under a place of the window; undefined outside the plot or before it is drawn. */
@@ -78,7 +129,9 @@ export class ChartView {
   }
 
   #draw(spec: TopLevelSpec): void {
-    const runtime = parse(compile(spec).spec, undefined, { ast: true });
+    const program = compile(spec).spec;
+    withoutGaps(program.marks);
+    const runtime = parse(program, undefined, { ast: true });
     this.#view?.finalize();
     this.#rows.clear();
     this.#element.replaceChildren();

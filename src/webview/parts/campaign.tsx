@@ -41,6 +41,7 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
             <Chart
               spec={arrayMapSpec(theme, { width: 'container' })}
               data={{ map }}
+              ordered
               description={`Places of ${map.length} strings, shaded by the deviation of Pmax. The list carries the same numbers.`}
               name="map"
               clicked={(row) => {
@@ -56,6 +57,7 @@ export function CampaignView({ campaign, theme }: { campaign: CampaignModel; the
             <Chart
               spec={distributionSpec(theme, { width: 'container' })}
               data={{ sweeps: overview.sweeps, limits: overview.limits }}
+              ordered
               description={overview.description}
               name="distribution"
             />
@@ -216,6 +218,7 @@ function SideBySide({ campaign, theme }: { campaign: CampaignModel; theme: Chart
         <Chart
           spec={campaignOverviewSpec(theme, { width: 'container' })}
           data={{ sweeps: overview.sweeps, limits: overview.limits }}
+          ordered
           description={overview.description}
           name="deviations"
           clicked={(row) => chooseByRow(campaign, row)}

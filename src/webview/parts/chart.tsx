@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { TopLevelSpec } from 'vega-lite';
 import { ChartView, type DataSets } from '../chartView.js';
 import { tellEditor } from '../editorHost.js';
@@ -7,6 +7,8 @@ export interface ChartProps {
   readonly spec: TopLevelSpec;
   readonly data: DataSets;
   readonly description: string;
+  /** The order of rows tells where their marks are; lines over an axis of numbers need none. */
+  readonly ordered?: boolean;
   /** Of the chart, for the file that a picture is saved to. */
   readonly name: string;
   /** With the row that a clicked mark stands for. */
@@ -27,8 +29,11 @@ export function Chart(props: ChartProps) {
   const chart = useRef<ChartView>(undefined);
   const latest = useRef(props);
   latest.current = props;
-  useEffect(() => {
-    const drawn = new ChartView(element.current!, (row) => latest.current.clicked?.(row));
+  // In the same frame as the words of the page: after it, an edit would be painted twice, and its curves one frame late.
+  useLayoutEffect(() => {
+    const drawn = new ChartView(element.current!, props.ordered ?? false, (row) =>
+      latest.current.clicked?.(row),
+    );
     chart.current = drawn;
     const observer = new ResizeObserver(() => void drawn.resize());
     observer.observe(element.current!);
@@ -37,7 +42,7 @@ export function Chart(props: ChartProps) {
       drawn.dispose();
     };
   }, []);
-  useEffect(() => {
+  useLayoutEffect(() => {
     void chart.current?.show(spec, data);
   });
   return (

@@ -25,8 +25,7 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
   useEffect(() => setBetween(undefined), [address]);
   if (charts.curves.length === 0) return <p class="nothing">There is no curve to draw.</p>;
 
-  // Whole volts: a keystroke that moves the last digit draws nothing anew.
-  const upTo = Math.ceil(charts.curves.reduce((most, { voltage }) => Math.max(most, voltage), 0) / 5) * 5;
+  const upTo = axisEnd(charts.curves, 'voltage');
   const size: ChartSize = { width: 'container', height: plotHeight, upTo, ...(between ? { between } : {}) };
   const curves = withinStretch(charts.curves, between).filter(({ series }) => !hidden.has(series));
   const marks = {
@@ -52,7 +51,11 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
       />
       <Chart
         {...shared}
-        spec={currentVoltageSpec(theme, { ...size, stacked: 'upper' })}
+        spec={currentVoltageSpec(theme, {
+          ...size,
+          high: axisEnd(charts.curves, 'current'),
+          stacked: 'upper',
+        })}
         data={data}
         description={`Current over voltage. ${charts.description}`}
         name={`${address}-current`}
@@ -61,6 +64,7 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
         {...shared}
         spec={powerVoltageSpec(theme, {
           ...size,
+          high: axisEnd(charts.curves, 'power'),
           stacked: charts.differences.length > 0 ? 'upper' : 'lower',
         })}
         data={data}
@@ -87,6 +91,13 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
       </p>
     </section>
   );
+}
+
+/** In two digits, upward: a keystroke that moves the third one draws no axis anew. */
+function axisEnd(rows: readonly CurveRow[], field: 'voltage' | 'current' | 'power'): number {
+  const most = rows.reduce((largest, row) => Math.max(largest, row[field]), 0);
+  const step = 10 ** (Math.floor(Math.log10(most)) - 1);
+  return most > 0 ? Math.ceil(most / step) * step : 1;
 }
 
 /** The rows of a stretch, with the neighbours on either side, so that lines run to its edges. */
