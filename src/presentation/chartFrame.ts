@@ -12,11 +12,10 @@ export interface ChartSize {
    */
   readonly stacked?: 'upper' | 'lower';
   /**
-   * Where the axes end. The horizontal one, V, for stacked charts of unlike data to keep one axis; either one for rows that change not
-   * to move the axis, so that what stays of a drawn chart is not computed anew.
+   * The host says where the axes end, by the signals `right` (V) and `top`: stacked charts of unlike data keep one axis, and rows that
+   * change do not move it, so that what stays of a drawn chart is not computed anew.
    */
-  readonly upTo?: number;
-  readonly high?: number;
+  readonly endsByHost?: boolean;
   /** Only this part of the horizontal axis, V; the host leaves out the points beyond. */
   readonly between?: readonly [number, number];
 }

@@ -88,7 +88,7 @@ function curveSpec(
     type: 'quantitative',
     title: axis.title,
     axis: verticalAxis(size),
-    scale: size.between ? { zero: false, nice: true } : fromZero(size.high),
+    scale: size.between ? { zero: false, nice: true } : fromZero(size, 'top'),
   } as const;
   const clip = size.between !== undefined;
   const tooltip = [
@@ -114,6 +114,7 @@ function curveSpec(
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: [axis.words, data?.description].filter(Boolean).join(' '),
     ...sizeOf(size, 240),
+    ...endSignals(size),
     ...(data
       ? { datasets: { curves: [...data.curves], maxima: [...data.maxima], findings: [...data.findings] } }
       : {}),
@@ -167,12 +168,22 @@ function voltageAxis(size: ChartSize) {
     field: 'voltage',
     type: 'quantitative',
     title: size.stacked === 'upper' ? null : 'Voltage (V)',
-    scale: size.between ? { domain: [...size.between], nice: false } : fromZero(size.upTo),
+    scale: size.between ? { domain: [...size.between], nice: false } : fromZero(size, 'right'),
   } as const;
 }
 
-const fromZero = (end: number | undefined) =>
-  end === undefined ? { domainMin: 0, nice: true } : { domain: [0, end], nice: true };
+const fromZero = ({ endsByHost }: ChartSize, end: 'right' | 'top') =>
+  endsByHost ? { domain: [0, { expr: end }], nice: true } : { domainMin: 0, nice: true };
+
+const endSignals = ({ endsByHost }: ChartSize) =>
+  endsByHost
+    ? {
+        params: [
+          { name: 'right', value: 1 },
+          { name: 'top', value: 1 },
+        ],
+      }
+    : {};
 
 /** Digits without separators, as in every other output; as wide as that of the chart it is stacked with. */
 const verticalAxis = (size: ChartSize) => ({
@@ -202,6 +213,7 @@ export function differenceSpec(theme: ChartTheme, size: ChartSize, data?: SweepC
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description: 'Measured less expected current over voltage.',
     ...sizeOf(size, 110),
+    ...endSignals(size),
     ...(data ? { datasets: { differences: [...data.differences] } } : {}),
     layer: [
       {

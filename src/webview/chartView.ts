@@ -83,13 +83,18 @@ export class ChartView {
     this.#clicked = clicked;
   }
 
-  async show(spec: TopLevelSpec, data: DataSets): Promise<void> {
+  async show(
+    spec: TopLevelSpec,
+    data: DataSets,
+    signals: Readonly<Record<string, number>> = {},
+  ): Promise<void> {
     const shape = JSON.stringify(spec);
     if (shape !== this.#shape || !this.#view) {
       this.#draw(spec);
       this.#shape = shape;
     }
     const view = this.#view!;
+    for (const [name, value] of Object.entries(signals)) view.signal(name, value);
     for (const [name, rows] of Object.entries(data)) this.#replace(view, name, rows);
     await view.runAsync();
   }

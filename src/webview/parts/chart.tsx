@@ -6,6 +6,8 @@ import { tellEditor } from '../editorHost.js';
 export interface ChartProps {
   readonly spec: TopLevelSpec;
   readonly data: DataSets;
+  /** Those of the specification that the host sets, by name. */
+  readonly signals?: Readonly<Record<string, number>>;
   readonly description: string;
   /** The order of rows tells where their marks are; lines over an axis of numbers need none. */
   readonly ordered?: boolean;
@@ -43,7 +45,7 @@ export function Chart(props: ChartProps) {
     };
   }, []);
   useLayoutEffect(() => {
-    void chart.current?.show(spec, data);
+    void chart.current?.show(spec, data, props.signals);
   });
   return (
     <div class="chart">

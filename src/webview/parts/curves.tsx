@@ -25,8 +25,13 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
   useEffect(() => setBetween(undefined), [address]);
   if (charts.curves.length === 0) return <p class="nothing">There is no curve to draw.</p>;
 
-  const upTo = axisEnd(charts.curves, 'voltage');
-  const size: ChartSize = { width: 'container', height: plotHeight, upTo, ...(between ? { between } : {}) };
+  const right = axisEnd(charts.curves, 'voltage');
+  const size: ChartSize = {
+    width: 'container',
+    height: plotHeight,
+    endsByHost: true,
+    ...(between ? { between } : {}),
+  };
   const curves = withinStretch(charts.curves, between).filter(({ series }) => !hidden.has(series));
   const marks = {
     maxima: withinStretch(charts.maxima, between).filter(({ series }) => !hidden.has(series)),
@@ -53,10 +58,10 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
         {...shared}
         spec={currentVoltageSpec(theme, {
           ...size,
-          high: axisEnd(charts.curves, 'current'),
           stacked: 'upper',
         })}
         data={data}
+        signals={{ right, top: axisEnd(charts.curves, 'current') }}
         description={`Current over voltage. ${charts.description}`}
         name={`${address}-current`}
       />
@@ -64,10 +69,10 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
         {...shared}
         spec={powerVoltageSpec(theme, {
           ...size,
-          high: axisEnd(charts.curves, 'power'),
           stacked: charts.differences.length > 0 ? 'upper' : 'lower',
         })}
         data={data}
+        signals={{ right, top: axisEnd(charts.curves, 'power') }}
         description={`Power over voltage. ${charts.description}`}
         name={`${address}-power`}
       />
@@ -76,6 +81,7 @@ export function Curves({ sweep, theme }: { sweep: PreviewModel; theme: ChartThem
           {...shared}
           spec={differenceSpec(theme, { ...size, height: differenceHeight, stacked: 'lower' })}
           data={{ differences, pointer: marks.pointer }}
+          signals={{ right }}
           description="Measured current less the current that the nameplate lets expect at the conditions of the sweep, over voltage."
           name={`${address}-difference`}
         />
