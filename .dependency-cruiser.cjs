@@ -109,6 +109,8 @@ const folders = {
     packages: ['vscode-languageserver', 'vscode-languageserver-textdocument', 'zod'],
     node: true,
   },
+  // Its entry where there is Node, and nothing else.
+  desktop: { folders: ['editor', 'threads/node'], packages: ['vscode'], node: true },
   'threads/node': { folders: ['evaluation'], packages: [], node: true },
   'threads/web': { folders: ['evaluation'], packages: [] },
   cli: {

@@ -138,7 +138,7 @@ const targets = {
   },
   extension: {
     ...common,
-    entryPoints: ['src/editor/extension.ts'],
+    entryPoints: ['src/desktop/extension.ts'],
     outfile: 'dist/extension.cjs',
     platform: 'node',
     target: 'node20',

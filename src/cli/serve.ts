@@ -1,3 +1,4 @@
+import { threadsBesideProgram } from './analysts.js';
 import { programVersion } from './programVersion.js';
 import { nodeDisk } from './nodeDisk.js';
 import type { Io } from './io.js';
@@ -14,6 +15,7 @@ export async function serve({ workingFolder, error }: Io): Promise<never> {
   });
   const { startServer } = await import('../server/server.js');
   const disk = nodeDisk(workingFolder);
-  startServer({ input: process.stdin, output: process.stdout, disk, version: programVersion });
+  const threads = threadsBesideProgram({ restAfter: 30_000 });
+  startServer({ input: process.stdin, output: process.stdout, disk, version: programVersion, threads });
   return new Promise(() => {});
 }

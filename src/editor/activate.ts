@@ -3,6 +3,7 @@
  * everything else comes from `later.ts` when it is first asked for.
  */
 import * as vscode from 'vscode';
+import type { ThreadHost } from '../evaluation/ports.js';
 import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
@@ -21,9 +22,10 @@ import { stepSweep } from './stepSweep.js';
 import { VerdictMarks } from './verdictMarks.js';
 import { registerWriting } from './writing.js';
 
-export function activate(context: vscode.ExtensionContext): void {
+/** @param threads where the host of the extension has some for analysts */
+export function activate(context: vscode.ExtensionContext, threads?: ThreadHost): void {
   const selector: vscode.DocumentSelector = { language: languageId };
-  const campaigns = new Campaigns();
+  const campaigns = new Campaigns(threads);
   const panels = new OnUse(async () => {
     const { CurvesPanels } = await import('./later.js');
     return new CurvesPanels(context.extensionUri, campaigns);

@@ -1,6 +1,7 @@
 /** The campaigns of the editor's open files: tells them what happens in the editor, and publishes what comes of it. */
 import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import type { ThreadHost } from '../evaluation/ports.js';
 import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.js';
 import type { FixHost } from '../presentation/quickFixes.js';
 import { unusedNames, type UnusedName } from '../presentation/unusedNames.js';
@@ -20,18 +21,20 @@ export class Campaigns implements vscode.Disposable {
   readonly files = new WorkspaceFiles();
   readonly #diagnostics = new Diagnostics();
   readonly #evaluated = new vscode.EventEmitter<Evaluation>();
-  readonly #kept = new KeptCampaigns({
-    files: this.files,
-    delay: () => vscode.workspace.getConfiguration('sweepbook').get('delay', 120),
-    evaluated: (evaluation) => this.#publish(evaluation),
-    dropped: (root) => this.#diagnostics.publish(root, undefined),
-  });
+  readonly #kept: KeptCampaigns;
   readonly #disposables: vscode.Disposable[] = [];
 
   /** A campaign has a new result. */
   readonly onDidEvaluate = this.#evaluated.event;
 
-  constructor() {
+  constructor(threads: ThreadHost | undefined) {
+    this.#kept = new KeptCampaigns({
+      files: this.files,
+      threads,
+      delay: () => vscode.workspace.getConfiguration('sweepbook').get('delay', 120),
+      evaluated: (evaluation) => this.#publish(evaluation),
+      dropped: (root) => this.#diagnostics.publish(root, undefined),
+    });
     this.#disposables.push(
       vscode.workspace.onDidOpenTextDocument((document) => this.#opened(document)),
       vscode.workspace.onDidChangeTextDocument(({ document, contentChanges }) => {

@@ -244,8 +244,11 @@ function movedTask(p: TranslatedPoint, errors: Errors): TranslationTask {
   };
 }
 
+const coefficientSources = ['alpha', 'beta', 'gamma', 'rs', 'kappa', 'b1', 'b2'] as const;
+
 function movedCoefficients(p: TranslatedPoint, errors: Errors): DeviceCoefficients {
   const c = p.coefficients;
+  if (coefficientSources.every((source) => errors[source] === undefined)) return c;
   const moved = {
     ...c,
     alpha: c.alpha + (errors.alpha ?? 0),
@@ -259,7 +262,8 @@ function movedCoefficients(p: TranslatedPoint, errors: Errors): DeviceCoefficien
   if (!nameplate) return moved;
   const kappaOf = ({ alpha, beta, rs }: DeviceCoefficients, gamma: number): number =>
     estimateKappa({
-      ...nameplate,
+      imp: nameplate.imp,
+      vmp: nameplate.vmp,
       alpha: p.procedure === 1 ? alpha : (alpha * nameplate.imp) / c.isc,
       beta,
       rs,

@@ -10,6 +10,7 @@ import {
   type InitializeParams,
   type WorkspaceFolder,
 } from 'vscode-languageserver/node';
+import type { ThreadHost } from '../evaluation/ports.js';
 import type { DiskChange } from '../workspace/keptCampaigns.js';
 import { abilitiesOf, serverCapabilities } from './abilities.js';
 import type { Disk } from './disk.js';
@@ -27,16 +28,18 @@ export interface ServerOptions {
   readonly output: NodeJS.WritableStream;
   readonly disk: Disk;
   readonly version: string;
+  /** For analysts. */
+  readonly threads?: ThreadHost | undefined;
 }
 
 /** Milliseconds that the first result waits for the campaign files of a large folder. */
 const longestSearch = 1500;
 
 /** Serves until the client says `exit` or its end of the stream closes; the process then ends, with 0 after `shutdown`. */
-export function startServer({ input, output, disk, version }: ServerOptions): void {
+export function startServer({ input, output, disk, version, threads }: ServerOptions): void {
   const connection = createConnection(input, output);
   connection.onInitialize((params) => {
-    const session = new Session(connection, disk, abilitiesOf(params.capabilities));
+    const session = new Session(connection, disk, abilitiesOf(params.capabilities), threads);
     session.useSettings(sectionOf(params.initializationOptions));
     listenToFolders(session, foldersOf(params));
     for (const serve of [serveReading, serveWriting, serveNames, serveStructure, serveCodeActions])

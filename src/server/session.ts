@@ -2,6 +2,7 @@
 import { ErrorCodes, ResponseError, TextDocuments, type Connection } from 'vscode-languageserver/node';
 import { TextDocument } from 'vscode-languageserver-textdocument';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import type { ThreadHost } from '../evaluation/ports.js';
 import type { OpenFile } from '../presentation/editorTypes.js';
 import { unusedNames } from '../presentation/unusedNames.js';
 import { verdictProblems } from '../presentation/verdictProblems.js';
@@ -32,12 +33,13 @@ export class Session {
   readonly #said = new ProblemsByFile();
   #hasEnded = false;
 
-  constructor(connection: Connection, disk: Disk, abilities: ClientAbilities) {
+  constructor(connection: Connection, disk: Disk, abilities: ClientAbilities, threads?: ThreadHost) {
     this.connection = connection;
     this.abilities = abilities;
     this.files = new ServerFiles(disk, (file) => this.#open.get(file)?.getText());
     this.kept = new KeptCampaigns({
       files: this.files,
+      threads,
       delay: () => this.settings.delay,
       evaluated: (evaluation) => this.#publish(evaluation),
       dropped: (root) => this.#say(this.#said.replace(root, undefined)),

@@ -3,8 +3,10 @@
  * kept and shown until the next one is there; a run that a newer change has overtaken is given up. Knows no editor: a
  * host says what happened and is told what came of it.
  */
+import { Analysts } from '../evaluation/analysts.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { findRoot } from '../evaluation/findRoot.js';
+import type { ThreadHost } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { filesAround } from '../presentation/campaignFiles.js';
 import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.js';
@@ -20,6 +22,8 @@ export type DiskChange = 'changed' | 'created' | 'deleted';
 
 export interface CampaignHost {
   readonly files: WorkspaceFiles;
+  /** For a campaign of many sweeps that is computed for the first time. */
+  readonly threads?: ThreadHost | undefined;
   /** Milliseconds to wait after a change before anything is computed. */
   delay(): number;
   /** A campaign has a new result. */
@@ -33,6 +37,7 @@ const turn = 12;
 
 export class KeptCampaigns {
   readonly #host: CampaignHost;
+  readonly #analysts: Analysts | undefined;
   readonly #workbook: Workbook;
   readonly #rest: Rest;
   readonly #evaluations = new Map<string, Evaluation>();
@@ -50,7 +55,8 @@ export class KeptCampaigns {
 
   constructor(host: CampaignHost) {
     this.#host = host;
-    this.#workbook = new Workbook(host.files, { breathe: breatheEvery(turn) });
+    this.#analysts = host.threads && new Analysts(host.threads);
+    this.#workbook = new Workbook(host.files, { breathe: breatheEvery(turn), analysts: this.#analysts });
     this.#rest = new Rest(
       () => host.delay(),
       (signal) => this.#evaluateChanged(signal),
@@ -196,6 +202,7 @@ export class KeptCampaigns {
 
   dispose(): void {
     this.#rest.dispose();
+    this.#analysts?.end();
   }
 
   #mark(file: string): void {

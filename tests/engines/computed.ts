@@ -21,7 +21,7 @@ export async function computed(campaigns: readonly Given[]): Promise<Computed> {
   const evaluated = [];
   for (const [index, { text, tables }] of campaigns.entries()) {
     const bytes = new Map(Object.entries(tables).map(([name, csv]) => [name, new TextEncoder().encode(csv)]));
-    const evaluation = await new Workbook(memoryReader({ text, files: bytes, csvBytes: 0 })).evaluate(
+    const evaluation = await new Workbook(memoryReader({ text, files: bytes })).evaluate(
       'campaign.sweepbook',
     );
     evaluated.push({ name: `${String(index).padStart(3, '0')}.sweepbook`, evaluation });

@@ -5,15 +5,23 @@ import { Worker } from 'node:worker_threads';
 import type { AnalystReply } from '../../evaluation/analystMessages.js';
 import type { ThreadHost } from '../../evaluation/ports.js';
 
+export interface NodeThreadOptions {
+  /** Default: as many as there are cores. */
+  readonly atMost?: number;
+  /** Milliseconds without work after which they are ended; absent: they stay until the process ends. */
+  readonly restAfter?: number;
+}
+
 /**
  * They keep a process alive only as long as an answer is waited for.
  * @param program what a thread runs: the built `analyst.cjs`
- * @param spared cores that are left to others
- * @returns undefined where there is no such program, or no core to spare
+ * @returns undefined where there is no such program
  */
-export function nodeThreads(program: string, spared = 0): ThreadHost | undefined {
-  const atMost = availableParallelism() - spared;
-  if (atMost < 1 || !existsSync(program)) return undefined;
+export function nodeThreads(
+  program: string,
+  { atMost = availableParallelism(), restAfter }: NodeThreadOptions = {},
+): ThreadHost | undefined {
+  if (!existsSync(program)) return undefined;
   return {
     atMost,
     start({ replied, lost }) {
@@ -24,6 +32,7 @@ export function nodeThreads(program: string, spared = 0): ThreadHost | undefined
         if (--unanswered === 0) worker.unref();
         replied(reply);
       });
+      worker.on('messageerror', lost);
       worker.on('error', lost);
       worker.on('exit', lost);
       return {
@@ -33,6 +42,11 @@ export function nodeThreads(program: string, spared = 0): ThreadHost | undefined
         },
         end: () => void worker.terminate(),
       };
+    },
+    afterRest(end) {
+      if (restAfter === undefined) return () => undefined;
+      const timer = setTimeout(end, restAfter).unref();
+      return () => clearTimeout(timer);
     },
   };
 }
