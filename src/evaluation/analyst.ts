@@ -45,8 +45,8 @@ export class Analyst {
   #analyse(batch: number, devices: readonly (readonly SweepTask[])[]): AnalysedSweep[] {
     const kept: KeptSweep[] = [];
     const analysed: AnalysedSweep[] = [];
-    for (const tasks of devices) {
-      const sweeps = tasks.map((task) => this.#analysed(task));
+    for (const device of devices) {
+      const sweeps = device.map((task) => this.#analysed(task));
       const interpolated = interpolatedAmong(sweeps);
       const translated = sweeps.map((sweep) => ({
         ...sweep,
@@ -87,12 +87,12 @@ export class Analyst {
 
   #diagnose(
     batch: number,
-    tasks: readonly DiagnosisTask[],
+    asked: readonly DiagnosisTask[],
     types: readonly ModuleRecord[],
   ): DiagnosedSweep[] {
     const sweeps = this.#batches.get(batch)!;
     const otherTypes = types.map((type) => this.#interned(type));
-    return tasks.map(({ place, peers }) => {
+    return asked.map(({ place, peers }) => {
       const sweep = sweeps[place]!;
       const diagnosis = diagnose({ ...sweep, peers, otherTypes });
       const out = diagnosis?.substringsOut ?? 0;

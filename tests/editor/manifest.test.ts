@@ -80,6 +80,27 @@ describe('in a folder that is not trusted', () => {
     expect(sources.filter(([, text]) => reaching.test(text)).map(([name]) => name)).toEqual([]);
   });
 
+  it('on the desktop it starts threads of its own package, and nothing else of Node', () => {
+    const files = [
+      'src/desktop/extension.ts',
+      'src/threads/node/nodeThreads.ts',
+      'src/threads/node/analyst.ts',
+    ];
+    const imported = files.flatMap((name) =>
+      [...readFileSync(new URL(name, root), 'utf8').matchAll(/import (.*) from '(node:.*)'/g)].map(
+        ([, names, module]) => `${names} of ${module}`,
+      ),
+    );
+    expect(new Set(imported)).toEqual(
+      new Set([
+        '{ existsSync } of node:fs',
+        '{ availableParallelism } of node:os',
+        '{ Worker } of node:worker_threads',
+        '{ parentPort } of node:worker_threads',
+      ]),
+    );
+  });
+
   it('no text of a file becomes HTML of the panel', () => {
     const raw = /innerHTML|outerHTML|insertAdjacentHTML|document\.write/;
     expect(sources.filter(([, text]) => raw.test(text)).map(([name]) => name)).toEqual([]);
