@@ -52,7 +52,7 @@ export class AnswerCache {
     const content = await files.read(job.place.file, campaignFileLimit);
     const file = this.#fileOf(job, answerOfContent(content));
     const entry = await readPlainFile(file, keptAnswerLimit);
-    const answer = entry.ok ? await unpacked(entry.bytes) : undefined;
+    const answer = entry.ok ? await unpacked(entry.bytes, path.basename(file)) : undefined;
     if (!answer) return undefined;
     const read = answer.read.map((each) => ({ ...each, file: path.resolve(job.place.root, each.file) }));
     if (!(await areSame(read, files))) return undefined;
@@ -93,7 +93,7 @@ export class AnswerCache {
   async #write(file: string, { place }: CampaignJob, answer: CampaignAnswer): Promise<void> {
     const read = answer.read.map((each) => ({ ...each, file: path.relative(place.root, each.file) }));
     try {
-      const bytes = await packed({ ...answer, read });
+      const bytes = await packed({ ...answer, read }, path.basename(file));
       if (bytes.length > keptAnswerLimit) return;
       await prepare(this.#folder);
       await writeWhole(file, bytes, { isLasting: false });
@@ -122,17 +122,19 @@ async function areSame(read: readonly FileAnswer[], files: NodeFiles): Promise<b
   return true;
 }
 
-async function packed(answer: CampaignAnswer): Promise<Uint8Array> {
+/** What stands above an answer: for which key it is, so that a copy of another name is not taken, and the hash of what follows. */
+const headOf = (name: string, body: Uint8Array): string => `${heading} ${name} ${hashOf(body)}`;
+
+async function packed(answer: CampaignAnswer, name: string): Promise<Uint8Array> {
   const body = await promisify(gzip)(JSON.stringify(answer), { level: 1 });
-  return Buffer.concat([Buffer.from(`${heading} ${hashOf(body)}\n`), body]);
+  return Buffer.concat([Buffer.from(`${headOf(name, body)}\n`), body]);
 }
 
 /** Undefined for whatever was not written whole by this version. */
-async function unpacked(bytes: Uint8Array): Promise<CampaignAnswer | undefined> {
-  const end = bytes.indexOf(0x0a);
+async function unpacked(bytes: Uint8Array, name: string): Promise<CampaignAnswer | undefined> {
+  const end = Math.max(bytes.indexOf(0x0a), 0);
   const body = bytes.subarray(end + 1);
-  const first = Buffer.from(bytes.subarray(0, Math.max(end, 0))).toString('latin1');
-  if (first !== `${heading} ${hashOf(body)}`) return undefined;
+  if (Buffer.from(bytes.subarray(0, end)).toString('latin1') !== headOf(name, body)) return undefined;
   try {
     const text = (await promisify(gunzip)(body, { maxOutputLength: unpackedLimit })).toString('utf8');
     return campaignAnswer.safeParse(JSON.parse(text)).data;

@@ -38,7 +38,7 @@ export const campaignAnswer = z.object({
   tally: z.object({ open: z.number(), judged: z.number(), errors: z.number() }),
   /** As they are committed. */
   results: z.array(z.array(z.string())),
-  /** Everything that was read, in the order in which it was asked for. */
+  /** Everything that was read. */
   read: z.array(z.object({ file: z.string(), limitBytes: z.number(), answer: z.string() })),
 });
 
