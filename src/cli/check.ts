@@ -99,7 +99,7 @@ async function openCache(
 ): Promise<AnswerCache | undefined> {
   const folder = cache ?? environment['SWEEPBOOK_CACHE'] ?? (await userCacheFolder?.());
   if (folder === false || folder === undefined || folder === '') return undefined;
-  return new AnswerCache({ folder: path.resolve(workingFolder, folder), program: programIdentity });
+  return new AnswerCache({ folder: path.resolve(workingFolder, folder), program: await programIdentity() });
 }
 
 /** A table of points handed in by itself. */

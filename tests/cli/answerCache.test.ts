@@ -1,5 +1,6 @@
 /** Answers that are kept: the same to the byte with and without, whatever happens to the folder. */
 import { execFileSync, spawn } from 'node:child_process';
+import { createHash } from 'node:crypto';
 import {
   chmodSync,
   cpSync,
@@ -16,7 +17,7 @@ import {
 } from 'node:fs';
 import path from 'node:path';
 import fc from 'fast-check';
-import { beforeAll, afterAll, describe, expect, it } from 'vitest';
+import { beforeAll, afterAll, describe, expect, it, onTestFinished } from 'vitest';
 import { AnswerCache } from '../../src/cli/answerCache.js';
 import { answerJob, type CampaignAnswer, type CampaignJob } from '../../src/cli/campaignAnswer.js';
 import { checkFormats, type CheckForm } from '../../src/cli/checkForms.js';
@@ -467,6 +468,26 @@ describe('the built program', () => {
     for (const file of [one, other]) utimesSync(file, 1000, 1000);
     expect(await call(folder, process.env, '--cache', kept, 'a', 'b')).toEqual(without);
     for (const file of [one, other]) expect(statSync(file).mtimeMs).toBeGreaterThan(1_000_000);
+  });
+
+  it('takes no answer that another build, or another program of its threads, has computed', async () => {
+    const folder = folderOf(campaign());
+    const kept = path.join(folder, 'kept');
+    const beside = path.join(built.folder, 'analyst.cjs');
+    await call(folder, process.env, '--cache', kept, 'c.sweepbook');
+    await call(folder, process.env, '--cache', kept, 'c.sweepbook');
+    expect(answersIn(kept)).toHaveLength(1);
+    onTestFinished(() => rmSync(beside, { force: true }));
+    writeFileSync(beside, '// Answers nothing: one sweep is not worth a thread.');
+    await call(folder, process.env, '--cache', kept, 'c.sweepbook');
+    expect(answersIn(kept)).toHaveLength(2);
+    // The build has written the hash of the program into the program.
+    const program = readFileSync(built.program, 'utf8');
+    const stamps = [...new Set(program.match(/(?<=")[0-9a-f]{64}(?=")/g))].filter((hash) => {
+      const unstamped = program.replaceAll(hash, '0'.repeat(64));
+      return createHash('sha256').update(unstamped).digest('hex') === hash;
+    });
+    expect(stamps).toHaveLength(1);
   });
 
   it.skipIf(isWindows)(

@@ -1,10 +1,19 @@
-/** Paths that are not what they seem. */
+/** Paths that are not what they seem, and files that do not stay as they are. */
 import { execFileSync } from 'node:child_process';
-import { symlinkSync, truncateSync, writeFileSync } from 'node:fs';
+import {
+  appendFileSync,
+  chmodSync,
+  mkdirSync,
+  rmSync,
+  symlinkSync,
+  truncateSync,
+  writeFileSync,
+} from 'node:fs';
 import path from 'node:path';
 import { describe, expect, it } from 'vitest';
 import { NodeFiles } from '../../src/cli/nodeFiles.js';
-import { campaign, folderOf, shell } from './runInFolder.js';
+import { asNobody } from './disks.js';
+import { campaign, folderOf, inFolder, shell } from './runInFolder.js';
 
 describe.skipIf(process.platform === 'win32')('a data file that', () => {
   const files = campaign({ data: 'data.csv' });
@@ -76,6 +85,20 @@ describe.skipIf(process.platform === 'win32')('a data file that', () => {
       expect(await problemsWith(() => undefined, name), name).toEqual(['data/outside']);
   });
 
+  it('is named on another machine, on a drive, by a device or by an address', async () => {
+    for (const name of [
+      '\\\\\\\\server\\\\share\\\\data.csv',
+      '//server/share/data.csv',
+      '\\\\\\\\?\\\\C:\\\\data.csv',
+      '\\\\\\\\.\\\\PhysicalDrive0',
+      'C:data.csv',
+      '/dev/stdin',
+    ])
+      expect(await problemsWith(() => undefined, name), name).toEqual(['data/outside']);
+    for (const name of ['file:///etc/hostname', 'https://example.org/data.csv', 'NUL', '~/data.csv'])
+      expect(await problemsWith(() => undefined, name), name).toEqual(['data/missing']);
+  });
+
   it('is a link that stays inside is read', async () => {
     const folder = folderOf({ ...files, 'c.sweepbook': text.replace('data.csv', 'link.csv') });
     symlinkSync('data.csv', path.join(folder, 'link.csv'));
@@ -101,6 +124,111 @@ describe('a workspace that', () => {
     symlinkSync(folder, link);
     expect((await shell(link, ['check', 'c.sweepbook'])).status).toBe(0);
   });
+});
+
+describe.skipIf(process.platform === 'win32')('a campaign file that', () => {
+  const unreadable = async (name: string, ...more: string[]) => {
+    const { status, out } = await shell(folderOf(), ['check', ...more, name]);
+    expect(out).toMatch(/^[^\n]+:1:1: error: .*\[file\/unreadable\]$/m);
+    return status;
+  };
+
+  it('is a device, or a link to one, is not read', async () => {
+    for (const name of ['/dev/zero', '/dev/stdin', '/dev/full']) {
+      const { status, error } = await shell(folderOf(), ['check', name]);
+      expect(status).toBe(2);
+      expect(error).toBe(`${name}: no campaign file there (looked for *.sweepbook)\n`);
+    }
+    const folder = folderOf();
+    const link = path.join(folder, 'zeros.sweepbook');
+    symlinkSync('/dev/zero', link);
+    expect(await unreadable(link)).toBe(2);
+    expect(await unreadable(link, '--root', '/')).toBe(2);
+  });
+
+  it('is a pipe that nobody writes to is not waited for', async () => {
+    const pipe = path.join(folderOf(), 'pipe.sweepbook');
+    execFileSync('mkfifo', [pipe]);
+    expect(await unreadable(pipe)).toBe(2);
+  });
+
+  it('may not be read by this user', async () => {
+    const folder = folderOf(campaign());
+    chmodSync(folder, 0o755);
+    chmodSync(path.join(folder, 'c.sweepbook'), 0o000);
+    await asNobody(async () => {
+      const { status, out } = await shell(folder, ['check', 'c.sweepbook']);
+      expect(status).toBe(2);
+      expect(out).toContain('cannot be read');
+    });
+  });
+
+  it('stands in a folder that may only be read is checked as any', async () => {
+    const folder = folderOf(campaign());
+    chmodSync(folder, 0o555);
+    await asNobody(async () => expect((await shell(folder, ['check', '.'])).status).toBe(0));
+    chmodSync(folder, 0o755);
+  });
+});
+
+describe('a file that changes while a check runs', () => {
+  /** Does something once the first of two campaigns was printed, when the second has not been read. */
+  async function after(change: (folder: string) => void) {
+    const folder = folderOf({ ...inFolder('a', campaign()), ...inFolder('b', campaign()) });
+    let [out, isChanged] = ['', false];
+    const answer = await shell(folder, ['check', '.'], {
+      out: (piece) => {
+        if (!isChanged) change(folder);
+        isChanged = true;
+        out += piece;
+      },
+    });
+    expect(out.match(/1 sweep: 1 pass/g)?.length).toBe(1);
+    expect(answer.status).toBe(2);
+    return out;
+  }
+
+  it('a campaign that vanishes is one message', async () => {
+    const out = await after((folder) => rmSync(path.join(folder, 'b'), { recursive: true }));
+    expect(out).toMatch(/b\/c\.sweepbook:1:1: error: b\/c\.sweepbook does not exist/);
+  });
+
+  it('a table that vanishes is one message', async () => {
+    const out = await after((folder) => rmSync(path.join(folder, 'b/s.csv')));
+    expect(out.match(/error: /g)).toHaveLength(1);
+    expect(out).toContain('data/missing');
+  });
+
+  it('a table that becomes a folder is one message', async () => {
+    const out = await after((folder) => {
+      rmSync(path.join(folder, 'b/s.csv'));
+      mkdirSync(path.join(folder, 'b/s.csv'));
+    });
+    expect(out).toContain('data/not-a-file');
+  });
+
+  const size = 8 * 1024 * 1024;
+  it.each<[string, (file: string) => void]>([
+    ['is cut short', (file) => truncateSync(file, 10)],
+    ['grows', (file) => appendFileSync(file, Buffer.alloc(size, 'b'))],
+    ['is removed', (file) => rmSync(file)],
+    ['is replaced', (file) => (rmSync(file), writeFileSync(file, 'c'.repeat(100)))],
+  ])(
+    'a table that %s in the middle of being read is read as far as it goes, and no further than the limit',
+    async (_name, change) => {
+      const folder = folderOf();
+      const file = path.join(folder, 's.csv');
+      for (let wait = 0; wait < 8; wait++) {
+        writeFileSync(file, Buffer.alloc(size, 'a'));
+        const reading = new NodeFiles(folder).read(file, size + 1000);
+        for (let turn = 0; turn < wait; turn++) await new Promise((resolve) => setImmediate(resolve));
+        change(file);
+        const content = await reading;
+        if (content.ok) expect(content.bytes.length).toBeLessThanOrEqual(size + 1000);
+        else expect(['missing', 'too-large']).toContain(content.reason);
+      }
+    },
+  );
 });
 
 it('the reader never rejects', async () => {

@@ -9,6 +9,7 @@ import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
 import { previewModel } from '../../src/presentation/previewModel.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
+import { sweepsLimit } from '../../src/sweeps/readManySweeps.js';
 import { csvOf, curveAt, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
 import { inMemory, MemoryFiles } from '../evaluation/memoryFiles.js';
 
@@ -225,6 +226,48 @@ describe('a table that is', () => {
     ],
     ['UTF-16 with a mark', () => new Uint8Array(Buffer.from(`\ufeff${table}`, 'utf16le'))],
   ])('%s is read', (_name, content) => expectJudged({ 'c.sweepbook': sound, 's.csv': content() }, {}));
+
+  it.each<[string, number, number]>([
+    ['denormals as voltages', 1e-310, 1],
+    ['denormals as currents', 1, 1e-310],
+    ['the least number there is, over and over', 5e-324, 5e-324],
+    ['voltages of 1e300', 1e299, 1],
+    ['currents of 1e300', 1, 1e299],
+    ['powers beyond the largest number', 1e160, 1e160],
+  ])('of %s gives no verdict and no number that is none', async (_name, volts, amperes) => {
+    const scaled = table
+      .split('\n')
+      .map((row) => {
+        const [voltage, current, ...more] = row.split(',').map(Number);
+        if (current === undefined || more.length > 0 || Number.isNaN(voltage! + current)) return row;
+        return `${voltage! * volts},${current * amperes}`;
+      })
+      .join('\n');
+    expect(scaled).not.toBe(table);
+    const evaluation = await evaluated({ 'c.sweepbook': sound, 's.csv': scaled });
+    expect(evaluation.counts.pass).toBe(0);
+    expectFinite(toResult(evaluation, (file) => file, '0', { withFit: true }));
+    expect(previewModel(evaluation, evaluation.sweeps[0]!.id)?.charts).toBeDefined();
+  });
+
+  it('small and holds more sweeps than any is refused by one message', async () => {
+    const rows = Array.from({ length: sweepsLimit + 1 }, (_, index) => `${index},0,9`);
+    const block = 'sweeps from "s.csv"\n  address "id"\n  voltage "V (V)"\n  current "I (A)"\n';
+    const evaluation = await evaluated({
+      'c.sweepbook': sound.replace(sweep, block),
+      's.csv': `id,V (V),I (A)\n${rows.join('\n')}\n`,
+    });
+    expect(problemsOf(evaluation)).toMatchObject({ 'sweep/too-many-sweeps': 1 });
+    expect(evaluation.sweeps).toEqual([]);
+  });
+
+  it('named by fifty sweeps is read from the disk once', async () => {
+    const sweeps = Array.from({ length: 50 }, (_, minute) => sweep.replace(':42', `:${10 + minute}`));
+    const files = new MemoryFiles({ 'c.sweepbook': sound.replace(sweep, sweeps.join('')), 's.csv': table });
+    const { counts } = await new Workbook(files).evaluate(inMemory('c.sweepbook'));
+    expect(counts.pass).toBe(50);
+    expect(files.reads.filter((file) => file === inMemory('s.csv'))).toHaveLength(1);
+  });
 
   it('a sweep of 200,000 points is judged and drawn', async () => {
     const csv = csvOf(curveAt('row 4', at, { series: 2, points: 200_000 }));
