@@ -97,6 +97,7 @@ const folders = {
       'bringIn',
       'workspace',
       'messages',
+      'threads/web',
     ],
     packages: ['vscode'],
   },

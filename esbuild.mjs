@@ -1,6 +1,6 @@
 /**
  * Builds what is shipped into dist/. `node esbuild.mjs [--only cli,webview] [--quiet] [--watch] [--into dist]`.
- * Targets: cli, analyst, extension, extension-web, report, webview.
+ * Targets: cli, analyst, extension, extension-web, analyst-web, report, webview.
  */
 import { createHash } from 'node:crypto';
 import { chmodSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
@@ -156,6 +156,17 @@ const targets = {
     // papaparse names Node's streams in a function that nobody calls here.
     external: ['vscode', 'stream'],
     plugins: [oneFile],
+    minify: true,
+  },
+  // What workers of the extension in the browser run.
+  'analyst-web': {
+    ...common,
+    entryPoints: ['src/threads/web/analyst.ts'],
+    outfile: 'dist/analyst.web.js',
+    platform: 'browser',
+    format: 'iife',
+    target: 'es2022',
+    external: ['stream'],
     minify: true,
   },
   // What the extension loads when a report is asked for.

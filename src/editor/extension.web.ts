@@ -1,2 +1,12 @@
 /** Entry in the browser's worker. */
-export { activate } from './activate.js';
+import * as vscode from 'vscode';
+import { webThreads } from '../threads/web/webThreads.js';
+import { activate as activateEditor } from './activate.js';
+
+export function activate(context: vscode.ExtensionContext): void {
+  const program = vscode.Uri.joinPath(context.extensionUri, 'dist/analyst.web.js');
+  activateEditor(
+    context,
+    webThreads(() => vscode.workspace.fs.readFile(program)),
+  );
+}

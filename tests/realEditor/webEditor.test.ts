@@ -7,6 +7,7 @@ import { tmpdir } from 'node:os';
 import path from 'node:path';
 import { chromium, type BrowserContext } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { generateCampaign } from '../bench/generate.js';
 import { chromiumOptions } from './chromium.js';
 import { needChromium, projectFolder } from './editorInstall.mjs';
 import { startWebEditor } from './webEditorServer.mjs';
@@ -23,6 +24,7 @@ let bench: Workbench;
 beforeAll(async () => {
   needChromium();
   cpSync(path.join(projectFolder, 'examples'), folder, { recursive: true });
+  writeManySweeps(path.join(folder, 'many'));
   server = await startWebEditor({ folder });
   // The panel's frame is a site of its own with a service worker, which a browser takes for a third party.
   mkdirSync(path.join(profile, 'Default'));
@@ -37,6 +39,15 @@ beforeAll(async () => {
   bench = new Workbench(page);
   await bench.open(server.url);
 });
+
+/** More than are computed without a worker. */
+function writeManySweeps(into: string): void {
+  const generated = generateCampaign(200);
+  mkdirSync(path.join(into, 'tables'), { recursive: true });
+  const text = generated.text.replaceAll('data "', 'data "tables/');
+  writeFileSync(path.join(into, 'campaign.sweepbook'), text);
+  for (const [name, bytes] of generated.files) writeFileSync(path.join(into, 'tables', name), bytes);
+}
 
 letGoAfterFailures(() => bench);
 
@@ -85,5 +96,16 @@ describe('in the browser alone', () => {
     await bench.panel.getByRole('button', { name: 'String' }).click();
     await expect.poll(() => bench.panel.locator('.banner .verdict').textContent(), wait).toBe('★verified');
     await bench.page.screenshot({ path: 'screenshots/web-panel.png' });
+  });
+
+  it('computes many sweeps in a worker of its own', async () => {
+    // The worker that extensions run in, and those of the editor, are there already.
+    const started: string[] = [];
+    bench.page.on('worker', (worker) => started.push(worker.url()));
+    await bench.openFile('many/campaign.sweepbook');
+    await expect
+      .poll(() => bench.page.locator('[id$="sweepbook.counts"]').textContent(), wait)
+      .toContain('● 200');
+    expect(started.filter((url) => url.startsWith('blob:'))).toHaveLength(1);
   });
 });
