@@ -7,9 +7,12 @@ declare class Worker {
   postMessage(message: unknown): void;
   terminate(): void;
 }
-declare class Blob {
-  constructor(parts: readonly Uint8Array[], options: { readonly type: string });
+interface Blob {
+  readonly type: string;
 }
+declare const Blob: {
+  new (parts: readonly Uint8Array[], options: { readonly type: string }): Blob;
+};
 declare const URL: {
   createObjectURL(blob: Blob): string;
   revokeObjectURL(url: string): void;
