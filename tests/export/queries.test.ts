@@ -112,3 +112,28 @@ describe.each(['parquet', 'csv'])('on an export as %s', (format) => {
     ]);
   });
 });
+
+it('the query of README.md answers, as it stands there, over all campaigns', async () => {
+  const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+  const [, sql] = /```sql\n([^]*?)```/.exec(readme)!;
+  const duck = await openDuck();
+  await duck.run(`SET file_search_path = '${path.join(folder, 'parquet')}'`);
+  // Medians of the levels given above, good 1, 0.98, 0.99, 0.985 and weak 1, 0.9, 1, 0.96, 0.93, 0.92, as near as the translation is.
+  const near = (percent: number): number => expect.closeTo(percent, -0.3) as number;
+  expect(await duck.query(sql!)).toEqual([
+    {
+      module_type: weak.name,
+      campaigns: 4,
+      sweeps: 6,
+      median_percent: near(-5.5),
+      failed: 3,
+    },
+    {
+      module_type: good.name,
+      campaigns: 2,
+      sweeps: 4,
+      median_percent: near(-1.3),
+      failed: 0,
+    },
+  ]);
+});

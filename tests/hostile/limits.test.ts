@@ -2,6 +2,8 @@ import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { longestName, longestRun } from '../../src/campaign/names.js';
 import { mostStrings } from '../../src/campaign/resolveCampaign.js';
+import { cacheLimitBytes, keptAnswerLimit } from '../../src/cli/answerCache.js';
+import { mostThreads } from '../../src/cli/campaignThreads.js';
 import { resultsFileLimit } from '../../src/cli/committedResults.js';
 import { mostProblems } from '../../src/evaluation/evaluateSweep.js';
 import { campaignFileLimit, tableFileLimit } from '../../src/evaluation/fileStore.js';
@@ -24,6 +26,8 @@ const limits: Readonly<Record<string, string>> = {
   'a name, characters': count(longestName),
   'problems of one table of sweeps': count(mostProblems),
   'a file of committed results': megabytes(resultsFileLimit),
+  'kept answers of `check`; one of them': `${megabytes(cacheLimitBytes)}; ${megabytes(keptAnswerLimit)}`,
+  'campaigns that `check` computes at once': `${mostThreads}, and no more than there are cores`,
   'a photograph in a report; all of them': `${megabytes(mostBytes)}; ${megabytes(mostBytesTogether)}`,
 };
 
