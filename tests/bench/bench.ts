@@ -6,6 +6,7 @@ import { cpus, loadavg } from 'node:os';
 import { isMainThread } from 'node:worker_threads';
 import { benchCampaigns } from './campaignBench.js';
 import { serveExpectedCurves } from './expectedCurves.js';
+import { benchManyCampaigns } from './manyCampaignsBench.js';
 import { benchManySweeps, measureTask } from './manySweepsBench.js';
 import { benchPhysics } from './physicsBench.js';
 import { benchTargets } from './targetsBench.js';
@@ -24,6 +25,7 @@ async function bench(isLarge: boolean): Promise<void> {
   );
   await benchTargets();
   benchManySweeps(isLarge);
+  benchManyCampaigns();
   benchVectorised();
   await benchCampaigns();
   benchPhysics();
