@@ -57,7 +57,7 @@ export class Progress {
 
   #timeLeft(): string {
     const passed = Date.now() - this.#started;
-    if (this.#done === 0 || passed < learning) return '';
+    if (this.#done === 0 || this.#done === this.#total || passed < learning) return '';
     return `, about ${roughly((passed / this.#done) * (this.#total - this.#done))} left`;
   }
 }

@@ -25,7 +25,8 @@ import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
 Exit status: 0 every string passes, or failed and was verified by a later sweep or accepted; 1 a case is open, located or
-replaced without a passing counter-check; 2 not computable (missing file, an error in the files, nothing judged); 3 usage.`;
+replaced without a passing counter-check; 2 not computable (missing file, an error in the files, nothing judged); 3 usage;
+130 check was stopped by Ctrl-C, 143 by SIGTERM.`;
 
 const diffEpilogue = `
 Each cause is measured: the earlier campaign is computed anew with that one change made. Exit status: 0 no change of results;
