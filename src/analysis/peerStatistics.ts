@@ -1,10 +1,17 @@
 /** How far one value stands from those that should be like it, without the odd ones moving the measure. */
+import { select } from '../physics/robustStatistics.js';
 
 /** Median of finite values, the mean of the middle two for an even count; NaN for none. */
-export function middle(values: readonly number[]): number {
-  const sorted = Float64Array.from(values).sort();
-  const half = sorted.length >> 1;
-  return sorted.length % 2 === 1 ? sorted[half]! : (sorted[half - 1]! + sorted[half]!) / 2;
+export function middle(values: ArrayLike<number>): number {
+  if (values.length === 0) return NaN;
+  const partly = Float64Array.from(values);
+  const half = partly.length >> 1;
+  const upper = select(partly, half);
+  if (partly.length % 2 === 1) return upper;
+  // What stands before the upper of the two is not larger.
+  let lower = -Infinity;
+  for (let at = 0; at < half; at++) if (partly[at]! > lower) lower = partly[at]!;
+  return (lower + upper) / 2;
 }
 
 export interface RobustSpread {
@@ -15,14 +22,12 @@ export interface RobustSpread {
 }
 
 /** Undefined with fewer than three values: a median of two says nothing of either. */
-export function robustSpread(values: readonly number[]): RobustSpread | undefined {
+export function robustSpread(values: ArrayLike<number>): RobustSpread | undefined {
   if (values.length < 3) return undefined;
   const median = middle(values);
-  return {
-    count: values.length,
-    median,
-    spread: 1.4826 * middle(values.map((value) => Math.abs(value - median))),
-  };
+  const distances = new Float64Array(values.length);
+  for (let at = 0; at < values.length; at++) distances[at] = Math.abs(values[at]! - median);
+  return { count: values.length, median, spread: 1.4826 * middle(distances) };
 }
 
 /** The robust rule needs at least so many values: own choice. */

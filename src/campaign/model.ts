@@ -365,12 +365,8 @@ export interface Placed<T extends CampaignEntry = CampaignEntry> {
   readonly block: BlockPlace;
 }
 
-/**
- * The whole of a campaign: every record of the root file and of what it includes, in reading order (an included file's
- * blocks stand where its `include` line stands), and the names. A name given twice keeps its first record.
- */
-export interface Campaign {
-  readonly entries: readonly Placed[];
+/** What the names of a campaign stand for. A name given twice keeps its first record. */
+export interface CampaignNames {
   readonly campaign?: Placed<CampaignRecord>;
   readonly sites: ReadonlyMap<string, Placed<SiteRecord>>;
   readonly planes: ReadonlyMap<string, Placed<PlaneRecord>>;
@@ -380,6 +376,18 @@ export interface Campaign {
   readonly instruments: ReadonlyMap<string, Placed<InstrumentRecord>>;
   readonly layouts: ReadonlyMap<string, Placed<LayoutRecord>>;
   readonly criteria: ReadonlyMap<string, Placed<CriteriaRecord>>;
+  /** Every record but the sweeps, in reading order: the very same list as long as none of them changed or moved. */
+  readonly declarations: readonly Placed[];
+  /** Stands for all that the names mean: the very same object as long as the records of `declarations` are, wherever they stand. */
+  readonly meaning: object;
+}
+
+/**
+ * The whole of a campaign: every record of the root file and of what it includes, in reading order (an included file's
+ * blocks stand where its `include` line stands), and the names.
+ */
+export interface Campaign extends CampaignNames {
+  readonly entries: readonly Placed[];
   readonly sweeps: readonly Placed<SweepRecord>[];
   readonly sweepTables: readonly Placed<SweepTableRecord>[];
 }

@@ -1,7 +1,7 @@
 import { momentOfTime, type WrittenTime } from './moment.js';
 import type {
   Address,
-  Campaign,
+  CampaignNames,
   CriteriaRecord,
   ElectricalTestRecord,
   ModuleRecord,
@@ -14,6 +14,7 @@ import type {
   SweepTableRecord,
   SweepTarget,
 } from './model.js';
+import { ofDeclarations } from './ofDeclarations.js';
 import { groupBy } from '../text/groups.js';
 
 export type AddressOnString = Pick<Address, 'string' | 'first' | 'last'>;
@@ -24,7 +25,7 @@ export type AddressOnString = Pick<Address, 'string' | 'first' | 'last'>;
  */
 export function targetOf(
   record: SweepRecord | SweepTableRecord,
-  campaign: Campaign,
+  campaign: CampaignNames,
   address: AddressOnString | undefined = record.kind === 'sweep' ? record.address : undefined,
   time: WrittenTime | undefined = record.kind === 'sweep' ? record.time : undefined,
 ): SweepTarget {
@@ -32,13 +33,13 @@ export function targetOf(
 }
 
 /** What an electrical test was taken on and judged by. */
-export function targetOfTest(record: ElectricalTestRecord, campaign: Campaign): SweepTarget {
+export function targetOfTest(record: ElectricalTestRecord, campaign: CampaignNames): SweepTarget {
   return resolveTarget(record, campaign, record.address, record.time);
 }
 
 function resolveTarget(
   record: Pick<SweepRecord, 'with'> & Partial<Pick<SweepRecord, 'criteria' | 'layout'>>,
-  campaign: Campaign,
+  campaign: CampaignNames,
   address: AddressOnString | undefined,
   time: WrittenTime | undefined,
 ): SweepTarget {
@@ -73,11 +74,11 @@ function seriesModules(
 }
 
 /** The plane it names, or the only one there is. */
-export function planeOf(string: StringRecord | undefined, campaign: Campaign): PlaneRecord | undefined {
+export function planeOf(string: StringRecord | undefined, campaign: CampaignNames): PlaneRecord | undefined {
   return string?.plane ? campaign.planes.get(string.plane.text)?.record : only(campaign.planes);
 }
 
-export function siteOf(plane: PlaneRecord | undefined, campaign: Campaign) {
+export function siteOf(plane: PlaneRecord | undefined, campaign: CampaignNames) {
   return plane?.site ? campaign.sites.get(plane.site.text)?.record : only(campaign.sites);
 }
 
@@ -85,7 +86,7 @@ export function siteOf(plane: PlaneRecord | undefined, campaign: Campaign) {
 export function criteriaOf(
   named: Name | undefined,
   string: StringRecord | undefined,
-  campaign: Campaign,
+  campaign: CampaignNames,
 ): CriteriaRecord | undefined {
   const name = named ?? string?.criteria ?? campaign.campaign?.record.criteria;
   return name ? campaign.criteria.get(name.text)?.record : only(campaign.criteria);
@@ -100,7 +101,7 @@ function only<T extends Placed['record']>(records: ReadonlyMap<string, Placed<T>
 /** The string's type; for one module, the type it was replaced with before the sweep. */
 function moduleOf(
   string: StringRecord | undefined,
-  campaign: Campaign,
+  campaign: CampaignNames,
   address: AddressOnString | undefined,
   moment: number | undefined,
 ): ModuleRecord | undefined {
@@ -125,20 +126,13 @@ interface TypeChange {
   readonly moment: number;
 }
 
-const typeChangesOf = new WeakMap<Campaign, ReadonlyMap<string, readonly TypeChange[]>>();
-
 /** Those that have a time, by string, in the order of time. */
-function typeChanges(campaign: Campaign): ReadonlyMap<string, readonly TypeChange[]> {
-  let known = typeChangesOf.get(campaign);
-  if (!known) {
-    const changes = campaign.entries.flatMap(({ record }): TypeChange[] => {
-      if (record.kind !== 'replace' || !record.type || !record.time) return [];
-      const string = campaign.strings.get(record.address.string)?.record;
-      return [{ record, moment: momentOfTime(record.time, siteOf(planeOf(string, campaign), campaign)) }];
-    });
-    changes.sort((a, b) => a.moment - b.moment);
-    known = groupBy(changes, ({ record }) => record.address.string);
-    typeChangesOf.set(campaign, known);
-  }
-  return known;
-}
+const typeChanges = ofDeclarations((campaign): ReadonlyMap<string, readonly TypeChange[]> => {
+  const changes = campaign.declarations.flatMap(({ record }): TypeChange[] => {
+    if (record.kind !== 'replace' || !record.type || !record.time) return [];
+    const string = campaign.strings.get(record.address.string)?.record;
+    return [{ record, moment: momentOfTime(record.time, siteOf(planeOf(string, campaign), campaign)) }];
+  });
+  changes.sort((a, b) => a.moment - b.moment);
+  return groupBy(changes, ({ record }) => record.address.string);
+});

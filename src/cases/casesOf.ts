@@ -1,11 +1,19 @@
 /** The case of every string to which something happened. */
-import type { AcceptRecord, Campaign, StringRecord } from '../campaign/model.js';
+import type { AcceptRecord, Campaign, ModuleRecord, Placed, StringRecord } from '../campaign/model.js';
 import { latestOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
 import { shiftRange } from '../text/place.js';
+import { finish, type Steps } from '../text/steps.js';
 import type { Facts } from './facts.js';
-import { happeningsByString, inTime, type Happening } from './happenings.js';
-import { commonCauses, companyOf, likelyCause, type Company, type LikelyCause } from './likelyCause.js';
+import { HappeningsByString, inTime, type Happening, type Happenings } from './happenings.js';
+import {
+  Companies,
+  companyOf,
+  likelyCause,
+  type CommonCause,
+  type Company,
+  type LikelyCause,
+} from './likelyCause.js';
 import { outcomeOf, outcomeText, shapeFault } from './outcome.js';
 import { positionsOf, runOf, type Run } from './positions.js';
 import { caseProposal } from './proposal.js';
@@ -13,70 +21,139 @@ import { searchState, type Replacement, type SearchState, type Test } from './se
 import { isOpenState, type CaseEvent, type CaseState, type StringCase } from './stringCase.js';
 import { percentText } from './words.js';
 
-/**
- * How a case is had that may be known already: `dependencies` are all that it rests on. Without a memory each is computed.
- */
-export type CaseMemory = (
-  owner: StringRecord,
-  name: string,
-  dependencies: readonly unknown[],
-  compute: () => StringCase,
-) => StringCase;
-
-const withoutMemory: CaseMemory = (_owner, _name, _dependencies, compute) => compute();
-
 /** One for each string with sweeps, replacements, notes or acceptances, in the order of the campaign. */
-export function casesOf(
-  campaign: Campaign,
-  sweeps: readonly CheckedSweep[],
-  remember: CaseMemory = withoutMemory,
-): StringCase[] {
-  const happenings = happeningsByString(campaign, sweeps);
-  if (happenings.size === 0) return [];
-  const company = companyOf(sweeps);
-  const common = commonByString(sweeps, company);
-  return [...campaign.strings].flatMap(([name, { record }]) => {
-    const own = happenings.get(name);
-    if (!own) return [];
-    const suspicion = suspicionOf(own, company);
-    const dependencies = [
-      ...own.flatMap(identityOf),
-      common.get(name),
-      suspicion?.text,
-      campaign.modules.get(record.modules?.type.text ?? '')?.record,
-    ];
-    return [
-      remember(record, name, dependencies, () =>
-        caseOf({ name, record, campaign, happenings: own, common: common.get(name), suspicion }),
-      ),
-    ];
-  });
+export const casesOf = (campaign: Campaign, sweeps: readonly CheckedSweep[]): readonly StringCase[] =>
+  finish(new StringCases().of(campaign, sweeps));
+
+/** A case with all that it was computed from. */
+interface KeptCase {
+  readonly record: StringRecord;
+  readonly module: ModuleRecord | undefined;
+  readonly sweeps: readonly CheckedSweep[];
+  readonly records: readonly Placed[];
+  readonly common: string | undefined;
+  readonly suspicion: Suspicion | undefined;
+  readonly result: StringCase;
 }
 
-/** What makes a happening another one than before. */
-function identityOf(happening: Happening): unknown[] {
-  if (happening.kind === 'record') return [happening.record, happening.block.file, happening.block.startLine];
-  const { record, block, tableLine, analysis, diagnosis, instant } = happening.sweep;
-  return [record, block.file, block.startLine, tableLine, analysis, diagnosis, instant];
+/** What a case is computed from, and what is known of it. */
+interface CaseNow {
+  readonly campaign: Campaign;
+  readonly happenings: Happenings;
+  readonly company: Company;
+  readonly common: string | undefined;
+  readonly known: KeptCase | undefined;
+  /** What the names of the campaign stand for is what it was. */
+  readonly sameMeaning: boolean;
 }
 
-function commonByString(sweeps: readonly CheckedSweep[], company: Company): ReadonlyMap<string, string> {
+/** The cases of one campaign, again and again as few of its sweeps and records change. */
+export class StringCases {
+  readonly #happenings = new HappeningsByString();
+  readonly #companies = new Companies();
+  #meaning: object | undefined;
+  #strings: readonly string[] = [];
+  /** For each of the strings; undefined where nothing happened to it. */
+  #kept: readonly (KeptCase | undefined)[] = [];
+
+  /** The case of a string to which nothing changed is the very same object as before. */
+  *of(campaign: Campaign, sweeps: readonly CheckedSweep[]): Steps<readonly StringCase[]> {
+    const happenings = this.#happenings.of(campaign, sweeps);
+    const { company, common } = this.#companies.of(sweeps);
+    const commonOf = textByString(common);
+    const { strings } = happenings;
+    const knownAt = this.#knownAt(strings);
+    const sameMeaning = campaign.meaning === this.#meaning;
+    const kept: (KeptCase | undefined)[] = [];
+    for (let at = 0; at < strings.length; at++) {
+      const known = knownAt(at);
+      const name = strings[at]!;
+      const now = this.#caseAt(at, {
+        campaign,
+        happenings,
+        company,
+        known,
+        sameMeaning,
+        common: commonOf.get(name),
+      });
+      kept.push(now);
+      if (now !== known) yield;
+    }
+    this.#meaning = campaign.meaning;
+    this.#strings = strings;
+    this.#kept = kept;
+    return kept.flatMap((each) => each?.result ?? []);
+  }
+
+  /** The very same as is known where nothing changed. */
+  #caseAt(
+    at: number,
+    { campaign, happenings, company, common, known, sameMeaning }: CaseNow,
+  ): KeptCase | undefined {
+    const [sweeps, records] = [happenings.sweeps[at]!, happenings.records[at]!];
+    if (sweeps.length === 0 && records.length === 0) return undefined;
+    const isSame = known?.sweeps === sweeps && known.records === records;
+    const suspicion = isSame
+      ? suspicionAgain(known.suspicion, company)
+      : suspicionOf(happenings.together(at), company);
+    const isAlike =
+      isSame && known.common === common && known.suspicion?.cause?.text === suspicion?.cause?.text;
+    if (isAlike && sameMeaning && known.suspicion === suspicion) return known;
+    const name = happenings.strings[at]!;
+    const { record } = campaign.strings.get(name)!;
+    const module = campaign.modules.get(record.modules?.type.text ?? '')?.record;
+    const result =
+      isAlike && known.record === record && known.module === module
+        ? known.result
+        : caseOf({
+            name,
+            record,
+            campaign,
+            happenings: happenings.together(at),
+            common,
+            suspicion: suspicion?.cause,
+          });
+    return { record, module, sweeps, records, common, suspicion, result };
+  }
+
+  /** What is known of the string that stands at a place now. */
+  #knownAt(strings: readonly string[]): (at: number) => KeptCase | undefined {
+    const kept = this.#kept;
+    if (strings === this.#strings) return (at) => kept[at];
+    const known = new Map(this.#strings.map((name, at) => [name, kept[at]]));
+    return (at) => known.get(strings[at]!);
+  }
+}
+
+function textByString(common: readonly CommonCause[]): ReadonlyMap<string, string> {
   return new Map(
-    commonCauses(sweeps, company).flatMap(({ sweeps: alike, text }) =>
-      [...alike].map(({ address }): [string, string] => [address, text]),
-    ),
+    common.flatMap(({ sweeps, text }) => [...sweeps].map(({ address }): [string, string] => [address, text])),
   );
 }
 
 /** Of the latest sweep of the whole string that says anything, where it is bad. */
-function suspicionOf(happenings: readonly Happening[], company: Company): LikelyCause | undefined {
+interface Suspicion {
+  readonly sweep: CheckedSweep;
+  /** The sweeps that were measured beside it. */
+  readonly beside: readonly CheckedSweep[];
+  readonly cause: LikelyCause | undefined;
+}
+
+function suspicionOf(happenings: readonly Happening[], company: Company): Suspicion | undefined {
   const telling: CheckedSweep[] = [];
   for (const each of happenings)
     if (each.kind === 'sweep' && !each.sweep.address.includes('/') && outcomeOf(each.sweep) !== 'none')
       telling.push(each.sweep);
   const latest = latestOf(telling);
-  return latest && outcomeOf(latest) === 'bad' ? likelyCause(latest, company) : undefined;
+  return latest && outcomeOf(latest) === 'bad' ? suspicionIn(latest, company) : undefined;
 }
+
+function suspicionIn(sweep: CheckedSweep, company: Company): Suspicion {
+  return { sweep, beside: companyOf(company, sweep), cause: likelyCause(sweep, company) };
+}
+
+const suspicionAgain = (known: Suspicion | undefined, company: Company): Suspicion | undefined =>
+  known && companyOf(company, known.sweep) !== known.beside ? suspicionIn(known.sweep, company) : known;
 
 interface CaseInput {
   readonly name: string;

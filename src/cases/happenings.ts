@@ -4,6 +4,7 @@ import type {
   BlockPlace,
   Campaign,
   NoteRecord,
+  Placed,
   ReplaceRecord,
   SiteRecord,
   StringRecord,
@@ -12,42 +13,110 @@ import { momentOf, momentOfTime } from '../campaign/moment.js';
 import { planeOf, siteOf } from '../campaign/sweepTarget.js';
 import { stringOf } from '../campaign/names.js';
 import type { CheckedSweep } from '../checks/check.js';
+import { GroupedList, type Groups } from '../text/groupedList.js';
 
 export type Happening =
   | { readonly kind: 'sweep'; readonly sweep: CheckedSweep }
   | {
       readonly kind: 'record';
-      readonly record: ReplaceRecord | NoteRecord | AcceptRecord;
+      readonly record: HappeningRecord;
       readonly block: BlockPlace;
     };
 
-/** By string, in reading order. Strings that the campaign does not describe are left out. */
-export function happeningsByString(
-  campaign: Campaign,
-  sweeps: readonly CheckedSweep[],
-): ReadonlyMap<string, readonly Happening[]> {
-  const byString = new Map<string, Happening[]>();
-  const add = (name: string, happening: Happening): void => {
-    const known = byString.get(name);
-    if (known) known.push(happening);
-    else byString.set(name, [happening]);
-  };
-  // Both lists are in reading order.
-  let at = 0;
-  for (const { record, block } of campaign.entries) {
-    if (record.kind === 'sweep' || record.kind === 'sweeps') {
-      for (; at < sweeps.length && isOf(sweeps[at]!, block); at++)
-        add(stringOf(sweeps[at]!.address), { kind: 'sweep', sweep: sweeps[at]! });
-    } else if (record.kind === 'replace' || record.kind === 'accept' || record.kind === 'note') {
-      if (record.address) add(record.address.string, { kind: 'record', record, block });
-    }
-  }
-  for (const name of byString.keys()) if (!campaign.strings.has(name)) byString.delete(name);
-  return byString;
+export type HappeningRecord = ReplaceRecord | NoteRecord | AcceptRecord;
+
+/**
+ * What happened to the strings of a campaign: lists of one length, with an entry for each string. The entry of a string is the very same
+ * list as before where nothing in it changed or moved.
+ */
+export interface Happenings {
+  /** In the order of the campaign; the very same list as long as the declarations are. */
+  readonly strings: readonly string[];
+  readonly sweeps: readonly (readonly CheckedSweep[])[];
+  readonly records: readonly (readonly Placed<HappeningRecord>[])[];
+  /** Sweeps and records of one string together, in reading order. */
+  readonly together: (at: number) => readonly Happening[];
 }
 
-const isOf = ({ block }: CheckedSweep, { file, startLine }: BlockPlace): boolean =>
-  block.startLine === startLine && block.file === file;
+/** What happened to each string of one campaign, again and again as few of its sweeps and records change. */
+export class HappeningsByString {
+  readonly #sweeps = new GroupedList(({ address }: CheckedSweep) => stringOf(address));
+  readonly #records = new GroupedList(({ record }: Placed) =>
+    isHappening(record) ? record.address?.string : undefined,
+  );
+  readonly #sweepsOf = new Aligned<CheckedSweep>();
+  readonly #recordsOf = new Aligned<Placed>();
+  #declarations: Campaign['declarations'] | undefined;
+  #strings: readonly string[] = [];
+
+  of(campaign: Campaign, all: readonly CheckedSweep[]): Happenings {
+    if (campaign.declarations !== this.#declarations) {
+      this.#declarations = campaign.declarations;
+      this.#strings = [...campaign.strings.keys()];
+    }
+    const strings = this.#strings;
+    const sweeps = this.#sweepsOf.of(strings, this.#sweeps.of(all));
+    const records = this.#recordsOf.of(
+      strings,
+      this.#records.of(campaign.declarations),
+    ) as readonly (readonly Placed<HappeningRecord>[])[];
+    const order = new ReadingOrder(campaign);
+    return { strings, sweeps, records, together: (at) => together(sweeps[at]!, records[at]!, order) };
+  }
+}
+
+const none: readonly never[] = [];
+
+/** Groups brought into the order of some keys. */
+class Aligned<Item> {
+  #keys: readonly string[] | undefined;
+  #grouped: readonly string[] | undefined;
+  /** For each of the keys the place of its group, -1 where there is none. */
+  #places: readonly number[] = [];
+
+  of(keys: readonly string[], groups: Groups<Item, string>): readonly (readonly Item[])[] {
+    if (keys !== this.#keys || groups.keys !== this.#grouped) {
+      const index = new Map(groups.keys.map((key, at) => [key, at]));
+      this.#places = keys.map((key) => index.get(key) ?? -1);
+      [this.#keys, this.#grouped] = [keys, groups.keys];
+    }
+    return this.#places.map((place) => (place < 0 ? none : groups.lists[place]!));
+  }
+}
+
+const isHappening = (record: Placed['record']): record is HappeningRecord =>
+  record.kind === 'replace' || record.kind === 'accept' || record.kind === 'note';
+
+const keyOf = ({ file, startLine }: BlockPlace): string => `${startLine} ${file}`;
+
+/** Which block stands where in the campaign, worked out when first asked for. */
+class ReadingOrder {
+  #places: ReadonlyMap<string, number> | undefined;
+
+  constructor(readonly campaign: Campaign) {}
+
+  of(block: BlockPlace): number {
+    this.#places ??= new Map(this.campaign.entries.map((entry, at) => [keyOf(entry.block), at]));
+    return this.#places.get(keyOf(block))!;
+  }
+}
+
+function together(
+  sweeps: readonly CheckedSweep[],
+  records: readonly Placed<HappeningRecord>[],
+  order: ReadingOrder,
+): Happening[] {
+  const all: Happening[] = [
+    ...sweeps.map((sweep): Happening => ({ kind: 'sweep', sweep })),
+    ...records.map(({ record, block }): Happening => ({ kind: 'record', record, block })),
+  ];
+  if (sweeps.length === 0 || records.length === 0) return all;
+  const blockOf = (each: Happening): BlockPlace => (each.kind === 'sweep' ? each.sweep.block : each.block);
+  return all
+    .map((each) => ({ each, at: order.of(blockOf(each)) }))
+    .sort((a, b) => a.at - b.at)
+    .map(({ each }) => each);
+}
 
 /**
  * In order of time; equal times in reading order. What has no time keeps its place in the text behind what was read

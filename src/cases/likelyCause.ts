@@ -9,7 +9,8 @@ import type { CheckedSweep } from '../checks/check.js';
 import type { Cause } from '../diagnosis/diagnosis.js';
 import { companyKey, leastPeers, likeLight } from '../diagnosis/peers.js';
 import { median } from '../physics/robustStatistics.js';
-import { groupBy } from '../text/groups.js';
+import { GroupedList, type Groups } from '../text/groupedList.js';
+import { knownNumbers, MappedNumbers } from '../text/mappedNumbers.js';
 import { leadingCause } from './outcome.js';
 import { percentText } from './words.js';
 
@@ -45,51 +46,76 @@ export interface CommonCause {
 }
 
 /** Whole strings of one module type on one day, void sweeps left out. */
-export type Company = ReadonlyMap<string | undefined, readonly CheckedSweep[]>;
+export type Company = Pick<Groups<CheckedSweep, string>, 'get'>;
 
-export function companyOf(sweeps: readonly CheckedSweep[]): Company {
-  const counted = sweeps.filter(
-    ({ address, analysis }) => !address.includes('/') && analysis.verdict !== 'void',
+/** The companies of one campaign, again and again as few of its sweeps change. */
+export class Companies {
+  readonly #groups = new GroupedList((sweep: CheckedSweep) =>
+    sweep.address.includes('/') || sweep.analysis.verdict === 'void' ? undefined : companyKey(sweep),
   );
-  return groupBy(counted, companyKey);
+  #common = new Map<string, InCommon>();
+
+  of(sweeps: readonly CheckedSweep[]): { company: Company; common: readonly CommonCause[] } {
+    const company = this.#groups.of(sweeps);
+    const known = this.#common;
+    this.#common = new Map(company.keys.map((key) => [key, known.get(key) ?? new InCommon()]));
+    const common = company.keys.flatMap((key) => this.#common.get(key)!.of(company.get(key)) ?? []);
+    return { company, common };
+  }
 }
+
+/** What most strings of a module type and day have in common, for each type and day. */
+export const commonCauses = (sweeps: readonly CheckedSweep[]): readonly CommonCause[] =>
+  new Companies().of(sweeps).common;
 
 /** Where most strings of a module type are off alike on a day, one cause is likelier than a fault in each. */
-export function commonCauses(sweeps: readonly CheckedSweep[], company = companyOf(sweeps)): CommonCause[] {
-  return [...company.values()].flatMap((group) => voltageInCommon(group) ?? lossInCommon(group) ?? []);
-}
-
-function voltageInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
-  const shifts = group.map(vocShift).filter((shift) => shift !== undefined);
-  const usual = median(shifts);
-  if (!(Math.abs(usual) > doubtfulKelvin)) return undefined;
-  const known = group.filter((sweep) => vocShift(sweep) !== undefined);
-  const alike = known.filter(
-    (sweep) => Math.abs(vocShift(sweep)!) > doubtfulKelvin && vocShift(sweep)! * usual > 0,
+class InCommon {
+  readonly #shifts = new MappedNumbers(vocShift);
+  readonly #losses = new MappedNumbers(({ analysis }: CheckedSweep) => analysis.deviation.pmax);
+  readonly #failed = new MappedNumbers(({ analysis: { verdict, deviation } }: CheckedSweep) =>
+    verdict === 'fail' ? deviation.pmax : undefined,
   );
-  if (!areMost(alike, known)) return undefined;
-  const kelvin = `${Math.abs(usual).toFixed(0)} K ${usual > 0 ? 'warmer' : 'colder'}`;
-  return {
-    sweeps: new Set(alike),
-    text: `Doubt what the strings have in common first: Voc of ${alike.length} of ${known.length} would fit cells about ${kelvin} than given. See whether the count of modules, the temperature sensor and Voc of the nameplate are right, before anything is opened.`,
-  };
+  #group: readonly CheckedSweep[] = [];
+  #found: CommonCause | undefined;
+
+  of(group: readonly CheckedSweep[]): CommonCause | undefined {
+    if (group !== this.#group) {
+      this.#group = group;
+      this.#found = this.#voltageOf(group) ?? this.#lossOf(group);
+    }
+    return this.#found;
+  }
+
+  #voltageOf(group: readonly CheckedSweep[]): CommonCause | undefined {
+    const shifts = this.#shifts.of(group);
+    const known = knownNumbers(shifts);
+    const usual = median(known);
+    if (!(Math.abs(usual) > doubtfulKelvin)) return undefined;
+    const isAlike = (shift: number): boolean => Math.abs(shift) > doubtfulKelvin && shift * usual > 0;
+    const alike = group.filter((_, at) => isAlike(shifts[at]!));
+    if (!areMost(alike, known)) return undefined;
+    const kelvin = `${Math.abs(usual).toFixed(0)} K ${usual > 0 ? 'warmer' : 'colder'}`;
+    return {
+      sweeps: new Set(alike),
+      text: `Doubt what the strings have in common first: Voc of ${alike.length} of ${known.length} would fit cells about ${kelvin} than given. See whether the count of modules, the temperature sensor and Voc of the nameplate are right, before anything is opened.`,
+    };
+  }
+
+  #lossOf(group: readonly CheckedSweep[]): CommonCause | undefined {
+    const known = knownNumbers(this.#losses.of(group));
+    const failed = this.#failed.of(group);
+    if (!areMost(knownNumbers(failed), known)) return undefined;
+    const usual = median(known);
+    const alike = group.filter((_, at) => Math.abs(failed[at]! - usual) < alikeWithin);
+    if (!areMost(alike, known)) return undefined;
+    return {
+      sweeps: new Set(alike),
+      text: `Doubt what the strings have in common first: ${alike.length} of ${known.length} fail alike (Pmax about ${percentText(usual)}). See whether the nameplate, the limits and the reference device are right, and look for soiling, before anything is opened.`,
+    };
+  }
 }
 
-function lossInCommon(group: readonly CheckedSweep[]): CommonCause | undefined {
-  const known = group.filter(({ analysis }) => analysis.deviation.pmax !== undefined);
-  const failed = known.filter(({ analysis }) => analysis.verdict === 'fail');
-  if (!areMost(failed, known)) return undefined;
-  const loss = ({ analysis }: CheckedSweep): number => analysis.deviation.pmax!;
-  const usual = median(known.map(loss));
-  const alike = failed.filter((sweep) => Math.abs(loss(sweep) - usual) < alikeWithin);
-  if (!areMost(alike, known)) return undefined;
-  return {
-    sweeps: new Set(alike),
-    text: `Doubt what the strings have in common first: ${alike.length} of ${known.length} fail alike (Pmax about ${percentText(usual)}). See whether the nameplate, the limits and the reference device are right, and look for soiling, before anything is opened.`,
-  };
-}
-
-const areMost = (some: readonly unknown[], all: readonly unknown[]): boolean =>
+const areMost = (some: ArrayLike<unknown>, all: ArrayLike<unknown>): boolean =>
   some.length > leastPeers && some.length * 2 > all.length;
 
 /** Undefined where nothing but a search among the modules suggests itself. */
@@ -100,8 +126,9 @@ export function likelyCause(sweep: CheckedSweep, company: Company): LikelyCause 
     const text = `${fewer}: see whether file, address and count of modules are right, before anything is opened.`;
     return { searchFirst: false, isEntry: true, text };
   }
-  const peers = peersOf(company, sweep);
   const isOff = shift !== undefined && Math.abs(shift) > doubtfulKelvin;
+  // Looked for only where they are asked: there may be thousands.
+  const peers = isOff ? peersOf(company, sweep) : [];
   if (isOff && peers.length >= leastPeers) {
     const found = voltageCause(sweep, shift, peers);
     if (found) return found;
@@ -133,9 +160,15 @@ function currentCause({ analysis }: CheckedSweep): LikelyCause | undefined {
   };
 }
 
+/** Whole strings of a type of this name on the same day, the sweep among them. */
+export function companyOf(company: Company, sweep: CheckedSweep): readonly CheckedSweep[] {
+  const key = companyKey(sweep);
+  return key === undefined ? [] : company.get(key);
+}
+
 /** Whole strings of the same modules on the same day. */
 function peersOf(company: Company, sweep: CheckedSweep): CheckedSweep[] {
-  return (company.get(companyKey(sweep)) ?? []).filter(
+  return companyOf(company, sweep).filter(
     (other) =>
       other.address !== sweep.address &&
       other.target.module === sweep.target.module &&

@@ -5,10 +5,11 @@
 import { middle, robustLimits, robustSpread, type RobustSpread } from '../analysis/peerStatistics.js';
 import { parameterSymbols } from '../analysis/verdict.js';
 import type { ParameterName } from '../campaign/model.js';
-import { byMoment } from '../campaign/moment.js';
+import { byMoment, latestOf } from '../campaign/moment.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
-import { groupBy } from '../text/groups.js';
-import { onceFor } from '../text/onceFor.js';
+import { GroupedList } from '../text/groupedList.js';
+import { MappedList } from '../text/mappedList.js';
+import { knownNumbers, MappedNumbers } from '../text/mappedNumbers.js';
 import type { FileProblem } from '../text/problem.js';
 import { percentText } from './words.js';
 
@@ -34,74 +35,127 @@ export interface StandsOut {
 export interface PeerGroup {
   readonly module: string;
   readonly plane: string | undefined;
-  /** In reading order. */
+  /** The latest judged sweep of each string, in reading order. */
+  readonly sweeps: readonly CheckedSweep[];
+  /** One for each of the sweeps; worked out when first asked for. */
   readonly members: readonly PeerMember[];
   /** Of the deviations from the nameplate at STC; a parameter is absent where fewer than three strings have it. */
   readonly spread: Readonly<Partial<Record<ParameterName, RobustSpread>>>;
   /** What moves all alike, in a sentence; undefined where nothing does. */
   readonly shift?: string;
+  /** The criteria of some agree on a `spread`. */
+  readonly agreed: boolean;
 }
 
 /** What like strings are compared by: IEC 62446-1 compares Voc and Isc (from memory, not confirmed); the others tell the rest. */
 const peerParameters = ['pmax', 'isc', 'voc', 'ff'] as const;
+/** What tells a common shift. */
+const shiftParameters = ['isc', 'voc', 'pmax'] as const;
+type ShiftParameter = (typeof shiftParameters)[number];
+type Uncertainties = ReadonlyMap<ShiftParameter, Float64Array>;
 
 /** A distance that no rule flags where no limit is agreed: own choice. */
 const floor = 0.01;
 /** Beyond the expanded uncertainty; where that is not known, this: own choice. */
 const assumedUncertainty = 0.03;
 
+function isJudgedString({ address, analysis: { verdict } }: CheckedSweep): boolean {
+  return !address.includes('/') && verdict !== 'void' && verdict !== 'not judged';
+}
+
 /** The latest judged sweep of each string; void ones and those not judged do not count. Of one moment the later in the text. */
 export function latestJudged<S extends CheckedSweep>(sweeps: readonly S[]): Map<string, S> {
   const latest = new Map<string, S>();
   for (const sweep of sweeps) {
-    const { verdict } = sweep.analysis;
-    if (sweep.address.includes('/') || verdict === 'void' || verdict === 'not judged') continue;
+    if (!isJudgedString(sweep)) continue;
     const known = latest.get(sweep.address);
     if (!known || byMoment(sweep, known) >= 0) latest.set(sweep.address, sweep);
   }
   return latest;
 }
 
-/** Groups of three strings and more, in reading order. */
-export function peerGroups(sweeps: readonly CheckedSweep[]): PeerGroup[] {
-  const judged = [...latestJudged(sweeps).values()].filter(
-    ({ target, analysis }) => target.module && analysis.translated,
+/** Groups of three strings and more, in reading order, again and again as few of the sweeps change. */
+export class PeerGroups {
+  readonly #strings = new GroupedList((sweep: CheckedSweep) =>
+    isJudgedString(sweep) ? sweep.address : undefined,
   );
-  const groups = groupBy(judged, groupKey);
-  return [...groups.values()].flatMap((group) => (group.length < 3 ? [] : [groupOf(group)]));
-}
+  readonly #latest = new MappedList((judged: readonly CheckedSweep[]) => latestOf(judged)!);
+  readonly #alike = new GroupedList(({ target: { module, plane }, analysis }: CheckedSweep) =>
+    module && analysis.translated ? JSON.stringify([module.name.text, plane?.name.text]) : undefined,
+  );
+  #groups = new Map<string, GroupNumbers>();
 
-const groupKey = onceFor(({ target: { module, plane } }: CheckedSweep) =>
-  JSON.stringify([module!.name.text, plane?.name.text]),
-);
-
-function groupOf(sweeps: readonly CheckedSweep[]): PeerGroup {
-  const { module, plane } = sweeps[0]!.target;
-  const spread: Partial<Record<ParameterName, RobustSpread>> = {};
-  const deviations = sweeps.map(({ analysis }) => analysis.deviation);
-  for (const name of peerParameters) {
-    const found = robustSpread(knownOf(deviations, name));
-    if (found) spread[name] = found;
+  /** A group of which no sweep changed is the very same object as before. */
+  of(sweeps: readonly CheckedSweep[]): PeerGroup[] {
+    const latest = this.#latest.of(this.#strings.of(sweeps).lists);
+    const { keys, lists } = this.#alike.of(latest);
+    const known = this.#groups;
+    this.#groups = new Map(keys.map((key) => [key, known.get(key) ?? new GroupNumbers()]));
+    return keys.flatMap((key, at) =>
+      lists[at]!.length < 3 ? [] : [this.#groups.get(key)!.groupOf(lists[at]!)],
+    );
   }
-  const members = sweeps.map((sweep) => memberOf(sweep, spread));
-  const title = `${sweeps.length} strings of ${module!.name.text}${plane ? ` in plane ${plane.name.text}` : ''}`;
-  return {
-    module: module!.name.text,
-    plane: plane?.name.text,
-    members,
-    spread,
-    shift: shiftOf(title, sweeps, spread),
-  };
 }
 
-/** Those of a parameter that are known. */
-function knownOf(
-  of: readonly Readonly<Partial<Record<ParameterName, number>>>[],
-  name: ParameterName,
-): number[] {
-  const values: number[] = [];
-  for (const { [name]: value } of of) if (value !== undefined) values.push(value);
-  return values;
+type OfParameters = Readonly<Partial<Record<ParameterName, number>>>;
+
+/** What a group is computed from, again and again as few of its sweeps change. */
+class GroupNumbers {
+  readonly #deviations = numbersOf(peerParameters, ({ analysis }) => analysis.deviation);
+  readonly #uncertainties = numbersOf(shiftParameters, ({ analysis }) => analysis.uncertainty);
+  readonly #agreed = new MappedNumbers(({ target }: CheckedSweep) =>
+    target.criteria?.spread ? 1 : undefined,
+  );
+  #sweeps: readonly CheckedSweep[] = [];
+  #group: PeerGroup | undefined;
+
+  groupOf(sweeps: readonly CheckedSweep[]): PeerGroup {
+    if (!this.#group || sweeps !== this.#sweeps) {
+      const spread: Partial<Record<ParameterName, RobustSpread>> = {};
+      for (const [name, numbers] of this.#deviations) {
+        const found = robustSpread(knownNumbers(numbers.of(sweeps)));
+        if (found) spread[name] = found;
+      }
+      const uncertainties = this.#uncertainties.map(
+        ([name, numbers]) => [name, knownNumbers(numbers.of(sweeps))] as const,
+      );
+      const agreed = knownNumbers(this.#agreed.of(sweeps)).length > 0;
+      this.#sweeps = sweeps;
+      this.#group = new GroupOfPeers(sweeps, spread, new Map(uncertainties), agreed);
+    }
+    return this.#group;
+  }
+}
+
+const numbersOf = <Name extends ParameterName>(
+  names: readonly Name[],
+  of: (sweep: CheckedSweep) => OfParameters,
+): (readonly [Name, MappedNumbers<CheckedSweep>])[] =>
+  names.map((name) => [name, new MappedNumbers((sweep: CheckedSweep) => of(sweep)[name])]);
+
+class GroupOfPeers implements PeerGroup {
+  readonly module: string;
+  readonly plane: string | undefined;
+  readonly shift?: string;
+  #members: readonly PeerMember[] | undefined;
+
+  constructor(
+    readonly sweeps: readonly CheckedSweep[],
+    readonly spread: PeerGroup['spread'],
+    uncertainties: Uncertainties,
+    readonly agreed: boolean,
+  ) {
+    const { module, plane } = sweeps[0]!.target;
+    this.module = module!.name.text;
+    this.plane = plane?.name.text;
+    const title = `${sweeps.length} strings of ${this.module}${plane ? ` in plane ${plane.name.text}` : ''}`;
+    const shift = shiftOf(title, spread, uncertainties);
+    if (shift !== undefined) this.shift = shift;
+  }
+
+  get members(): readonly PeerMember[] {
+    return (this.#members ??= this.sweeps.map((sweep) => memberOf(sweep, this.spread)));
+  }
 }
 
 function memberOf(sweep: CheckedSweep, spread: PeerGroup['spread']): PeerMember {
@@ -134,17 +188,14 @@ function memberOf(sweep: CheckedSweep, spread: PeerGroup['spread']): PeerMember 
 /** The median itself is beyond the uncertainty of a sweep, and beyond what the strings differ among themselves. */
 function shiftOf(
   title: string,
-  sweeps: readonly CheckedSweep[],
   spread: PeerGroup['spread'],
+  uncertainties: Uncertainties,
 ): string | undefined {
-  const shifted = (name: 'isc' | 'voc' | 'pmax'): number | undefined => {
+  const shifted = (name: ShiftParameter): number | undefined => {
     const group = spread[name];
     if (!group || Math.abs(group.median) <= 2 * group.spread) return undefined;
-    const uncertainties = knownOf(
-      sweeps.map(({ analysis }) => analysis.uncertainty),
-      name,
-    );
-    const uncertainty = uncertainties.length > 0 ? middle(uncertainties) : assumedUncertainty;
+    const known = uncertainties.get(name)!;
+    const uncertainty = known.length > 0 ? middle(known) : assumedUncertainty;
     return Math.abs(group.median) > uncertainty ? group.median : undefined;
   };
   const [isc, voc, pmax] = [shifted('isc'), shifted('voc'), shifted('pmax')];
@@ -163,13 +214,15 @@ function shiftOf(
 
 /** A warning where an agreed `spread` is not kept. What the robust rule finds is shown beside the results alone. */
 export function peerProblems(groups: readonly PeerGroup[]): FileProblem[] {
-  return groups.flatMap(({ members }) =>
-    members.flatMap(({ sweep, standsOut }): FileProblem[] => {
+  return groups.flatMap((group) => {
+    // Members are worked out only where something may be said of them.
+    if (!group.agreed) return [];
+    return group.members.flatMap(({ sweep, standsOut }): FileProblem[] => {
       const said = standsOut.filter(({ rule }) => rule === 'agreed');
       if (said.length === 0) return [];
       const message = said.map(({ text }) => text).join(' ');
       const range = propertyRange(sweep, 'data');
       return [{ id: 'string/unlike-peers', severity: 'warning', file: sweep.block.file, range, message }];
-    }),
-  );
+    });
+  });
 }

@@ -46,6 +46,13 @@ export interface Check {
    * holds, and the answer is remembered. Absent: all sweeps.
    */
   readonly concerns?: (sweep: CheckedSweep) => boolean;
+  /** `run` is given the first sweep for each value of this, undefined left out, which each sweep alone decides. Absent: all sweeps. */
+  readonly oncePer?: (sweep: CheckedSweep) => object | undefined;
+  /**
+   * What two sweeps must have in common for there to be something to say of them, which each alone decides: `run` is then given the
+   * sweeps that are not alone with their key. Undefined: nothing to say of this one. Absent: all sweeps.
+   */
+  readonly inCommon?: (sweep: CheckedSweep) => string | undefined;
   readonly run: (input: CheckInput) => FileProblem[];
 }
 

@@ -5,6 +5,7 @@ import type { Check, CheckedSweep } from './check.js';
 export const dataUsedTwice: Check = {
   id: 'sweep/data-used-twice',
   says: 'Two sweeps name the same data file.',
+  inCommon: ({ record, dataFile }) => (record.kind === 'sweep' && record.data ? dataFile : undefined),
   run: ({ sweeps }) => {
     const first = new Map<string, CheckedSweep>();
     return sweeps.flatMap((sweep) => {

@@ -7,6 +7,8 @@ import type { Check, CheckInput, CheckedSweep } from './check.js';
 export const referencePartsUndeclared: Check = {
   id: 'instrument/parts-undeclared',
   says: 'A reference device declares no alignment or no spectral part: its irradiance uncertainty is taken to hold them.',
+  oncePer: ({ target: { reference }, analysis }) =>
+    reference?.irradiance && analysis.budget.length > 0 ? reference : undefined,
   run: (input) => {
     const seen = new Set<InstrumentRecord>();
     return input.sweeps.flatMap((sweep) => {

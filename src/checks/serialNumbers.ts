@@ -1,5 +1,6 @@
 import type { BlockPlace, ReplaceRecord } from '../campaign/model.js';
 import { momentOfTime } from '../campaign/moment.js';
+import { ofDeclarations } from '../campaign/ofDeclarations.js';
 import { planeOf, siteOf } from '../campaign/sweepTarget.js';
 import { rangeOnLine, shiftRange, type Place } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
@@ -9,19 +10,21 @@ import type { Check } from './check.js';
 export const serialNumbers: Check = {
   id: 'replace/serial',
   says: 'A serial number taken out is not the one that was put in before, or one stands in two places.',
-  run: ({ campaign }) => {
-    const replacements = campaign.entries.flatMap(({ record, block }) => {
-      if (record.kind !== 'replace' || !record.serial || !isOneModule(record)) return [];
-      const string = campaign.strings.get(record.address.string)?.record;
-      const site = siteOf(planeOf(string, campaign), campaign);
-      return [{ record, block, moment: record.time ? momentOfTime(record.time, site) : -Infinity }];
-    });
-    // Equal times, and what has none, stay in reading order.
-    replacements.sort((a, b) => (a.moment === b.moment ? 0 : a.moment - b.moment));
-    const stock = new Stock();
-    return replacements.flatMap(({ record, block }) => stock.exchange(record, block));
-  },
+  run: ({ campaign }) => problemsOf(campaign),
 };
+
+const problemsOf = ofDeclarations((campaign): FileProblem[] => {
+  const replacements = campaign.declarations.flatMap(({ record, block }) => {
+    if (record.kind !== 'replace' || !record.serial || !isOneModule(record)) return [];
+    const string = campaign.strings.get(record.address.string)?.record;
+    const site = siteOf(planeOf(string, campaign), campaign);
+    return [{ record, block, moment: record.time ? momentOfTime(record.time, site) : -Infinity }];
+  });
+  // Equal times, and what has none, stay in reading order.
+  replacements.sort((a, b) => (a.moment === b.moment ? 0 : a.moment - b.moment));
+  const stock = new Stock();
+  return replacements.flatMap(({ record, block }) => stock.exchange(record, block));
+});
 
 /** One serial number names one module. */
 const isOneModule = ({ address: { first, last = first } }: ReplaceRecord): boolean =>

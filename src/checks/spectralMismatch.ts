@@ -24,7 +24,10 @@ const groups: Readonly<Record<Technology, string>> = {
 export const spectralMismatch: Check = {
   id: 'instrument/spectral-mismatch',
   says: 'The reference device and the modules are of different technologies, so their spectral responses differ (IEC 60904-7).',
-  concerns: ({ target: { reference, module } }) => reference?.technology !== module?.technology,
+  concerns: ({ target: { reference, module } }) =>
+    reference?.technology !== undefined &&
+    module?.technology !== undefined &&
+    reference.technology !== module.technology,
   run: (input) => {
     const seen = new Map<InstrumentRecord, Set<ModuleRecord>>();
     return input.sweeps.flatMap((sweep) => {

@@ -3,6 +3,7 @@ import type { Check, CheckedSweep } from './check.js';
 export const sweepRepeated: Check = {
   id: 'sweep/repeated',
   says: 'Two sweeps have the same address and time.',
+  inCommon: ({ address, time }) => (time === undefined ? undefined : `${address} at ${time}`),
   run: ({ sweeps }) => {
     const firsts = new Map<string, CheckedSweep[]>();
     return sweeps.flatMap((sweep) => {

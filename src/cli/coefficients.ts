@@ -3,7 +3,7 @@ import { pathToFileURL } from 'node:url';
 import { ownCoefficients, type OwnCoefficients } from '../analysis/ownCoefficients.js';
 import type { ModuleRecord } from '../campaign/model.js';
 import type { EvaluatedSweep, Evaluation } from '../evaluation/evaluation.js';
-import { sweepsByDevice } from '../evaluation/repeatedSweeps.js';
+import { sweepsByDevice } from '../evaluation/byDevice.js';
 import { coefficientCharts, coefficientPage } from '../presentation/coefficientPage.js';
 import {
   coefficientResult,

@@ -3,13 +3,16 @@ import { stringOf } from '../campaign/names.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { momentOf, type Timed } from '../campaign/moment.js';
-import { WithoutOne } from '../physics/robustStatistics.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
-import { groupBy } from '../text/groups.js';
+import { GroupedList } from '../text/groupedList.js';
+import { MappedList } from '../text/mappedList.js';
 import { onceFor } from '../text/onceFor.js';
+import type { Steps } from '../text/steps.js';
 import { described } from './describe.js';
 import { basisOf } from './expectation.js';
-import { companyKey, leastPeers, likeLight, type Peers, type Usual } from './peers.js';
+import { companyKey, leastPeers, type Peers, type Usual } from './peers.js';
+import { UsualLevel, type Rounding } from './usualLevel.js';
+import { UsualTemperature } from './usualTemperature.js';
 
 /** Its time in ISO 8601, the day first. */
 export interface PeerSweep extends Timed {
@@ -19,86 +22,50 @@ export interface PeerSweep extends Timed {
   readonly analysis: SweepAnalysis;
 }
 
-/** K per W/m2: how cells warm with the light, from an open rack at 1000 W/m2 (common practice, no source). */
-const warming = 0.03;
+const levelNames = ['current', 'kelvin', 'resistance', 'conductance', 'rounding'] as const;
+type LevelName = (typeof levelNames)[number];
+/** What the points of one sweep read, in the numbers of `Peers`. */
+export type Levels = Readonly<Record<LevelName, number>>;
+
 /** Scatter of good strings is not less than this, however few there are. */
-const leastScatter = {
-  current: 0.004,
-  kelvin: 0.5,
-  resistance: 0.002,
-  conductance: 0.003,
-  rounding: 0.015,
-  temperature: 1.5,
-} as const;
+const rounding: Readonly<Record<LevelName, Rounding>> = {
+  current: { leastScatter: 0.004, grid: 5e-4 },
+  kelvin: { leastScatter: 0.5, grid: 0.05 },
+  resistance: { leastScatter: 0.002, grid: 5e-4 },
+  conductance: { leastScatter: 0.003, grid: 5e-4 },
+  rounding: { leastScatter: 0.015, grid: 2e-3 },
+};
 
 /**
- * For each sweep its peers: whole strings of the same module type on the same day at other addresses, the sweep of each that is
- * latest in time (of one moment the later in the text), none of them void. A sweep without company has no entry. Peers that read
- * what they read before are the same object.
+ * For each sweep its peers, again and again as few of the sweeps change: whole strings of the same module type on the same day at other
+ * addresses, the sweep of each that is latest in time (of one moment the later in the text), none of them void. Undefined for a
+ * sweep without company. Peers that read what they read before are the same object.
  */
-export function peerLevels<T extends PeerSweep>(sweeps: readonly T[]): Map<T, Peers> {
-  const result = new Map<T, Peers>();
-  for (const [key, group] of groupBy(sweeps, companyKey)) {
-    if (key === undefined) continue;
-    const company = new Company(latestOf(group));
-    for (const sweep of group.sort((a, b) => irradianceOf(a) - irradianceOf(b))) {
-      const peers = company.beside(sweep);
-      if (peers) result.set(sweep, asBefore(sweep, peers));
-    }
+export class PeerLevels<Sweep extends PeerSweep> {
+  readonly #members = new MappedList((sweep: Sweep) => memberOf(sweep));
+  readonly #companies = new GroupedList((sweep: Sweep) => companyKey(sweep));
+  #levels = new Map<string, CompanyLevels<Sweep>>();
+
+  *of(sweeps: readonly Sweep[]): Steps<readonly (Peers | undefined)[]> {
+    // What costs is done in steps, and remembered.
+    yield* this.#members.steps(sweeps);
+    const { keys, lists, groupAt, placeAt } = this.#companies.of(sweeps);
+    const known = this.#levels;
+    this.#levels = new Map(keys.map((key) => [key, known.get(key) ?? new CompanyLevels()]));
+    const peers = keys.map((key, group) => this.#levels.get(key)!.of(lists[group]!));
+    return sweeps.map((_, at) => (groupAt[at]! < 0 ? undefined : peers[groupAt[at]!]![placeAt[at]!]));
   }
-  return result;
 }
-
-const irradianceOf = ({ analysis }: PeerSweep): number => analysis.conditions.irradiance ?? 0;
-
-const before = new WeakMap<PeerSweep, Peers>();
-
-function asBefore(sweep: PeerSweep, peers: Peers): Peers {
-  const known = before.get(sweep);
-  if (known && isSame(known, peers)) return known;
-  before.set(sweep, peers);
-  return peers;
-}
-
-function isSame(a: Peers, b: Peers): boolean {
-  return (
-    a.count === b.count &&
-    isSameUsual(a.current, b.current) &&
-    isSameUsual(a.kelvin, b.kelvin) &&
-    isSameUsual(a.resistance, b.resistance) &&
-    isSameUsual(a.conductance, b.conductance) &&
-    isSameUsual(a.rounding, b.rounding) &&
-    isSameUsual(a.temperature, b.temperature)
-  );
-}
-
-const isSameUsual = (a: Usual | undefined, b: Usual | undefined): boolean =>
-  Object.is(a?.value, b?.value) && Object.is(a?.scatter, b?.scatter);
-
-function latestOf(sweeps: readonly PeerSweep[]): Map<string, Member> {
-  const latest = new Map<string, Member>();
-  for (const sweep of sweeps) {
-    const member = memberOf(sweep);
-    if (!member) continue;
-    const known = latest.get(sweep.address);
-    if (!known || member.moment >= known.moment) latest.set(sweep.address, member);
-  }
-  return latest;
-}
-
-const memberOf = onceFor((sweep: PeerSweep): Member | undefined => {
-  const { analysis } = sweep;
-  const levels = levelsOf(sweep);
-  return levels && { ...levels, moment: momentOf(sweep), conditions: analysis.conditions };
-});
-
-/** What the points of one sweep read, in the numbers of `Peers`. */
-export type Levels = Readonly<Record<'current' | 'kelvin' | 'resistance' | 'conductance' | 'rounding', number>>;
 
 interface Member extends Levels {
   readonly moment: number;
   readonly conditions: SweepAnalysis['conditions'];
 }
+
+const memberOf = onceFor((sweep: PeerSweep): Member | undefined => {
+  const levels = levelsOf(sweep);
+  return levels && { ...levels, moment: momentOf(sweep), conditions: sweep.analysis.conditions };
+});
 
 type MeasuredSweep = Pick<PeerSweep, 'target' | 'reading' | 'analysis'>;
 
@@ -131,80 +98,62 @@ function levelsIn(sweep: MeasuredSweep): Levels | undefined {
   };
 }
 
-/** Members of one type and day; what is usual for all but one of them costs little each. Asked by rising irradiance. */
-class Company {
-  readonly #members: ReadonlyMap<string, Member>;
-  readonly #levels: Readonly<Record<keyof Levels, WithoutOne>>;
-  /** Those with a temperature, by irradiance. */
-  readonly #byLight: readonly Member[];
-  /** Temperatures in the dark of those from `from` up to `to`, which are in like light with the sweep asked for last. */
-  readonly #alike = { from: 0, to: 0, temperatures: new WithoutOne() };
-
-  constructor(members: ReadonlyMap<string, Member>) {
-    const all = [...members.values()];
-    const values = (name: keyof Levels) => new WithoutOne(all.map((member) => member[name]));
-    this.#members = members;
-    this.#levels = {
-      current: values('current'),
-      kelvin: values('kelvin'),
-      resistance: values('resistance'),
-      conductance: values('conductance'),
-      rounding: values('rounding'),
-    };
-    this.#byLight = all
-      .filter(({ conditions }) => conditions.cellTemperature !== undefined)
-      .sort((a, b) => a.conditions.irradiance! - b.conditions.irradiance!);
+function latestMember(sweeps: readonly PeerSweep[]): Member | undefined {
+  let latest: Member | undefined;
+  for (const sweep of sweeps) {
+    const member = memberOf(sweep);
+    if (member && (!latest || member.moment >= latest.moment)) latest = member;
   }
-
-  beside({ address, analysis: { conditions } }: PeerSweep): Peers | undefined {
-    const own = this.#members.get(stringOf(address));
-    const count = this.#members.size - (own ? 1 : 0);
-    if (count < leastPeers) return undefined;
-    const level = (name: keyof Levels, grid: number): Usual =>
-      usual(this.#levels[name], own?.[name], { count, least: leastScatter[name], grid });
-    return {
-      count,
-      current: level('current', 5e-4),
-      kelvin: level('kelvin', 0.05),
-      resistance: level('resistance', 5e-4),
-      conductance: level('conductance', 5e-4),
-      rounding: level('rounding', 2e-3),
-      temperature:
-        conditions.irradiance === undefined ? undefined : this.#temperature(conditions.irradiance, own),
-    };
-  }
-
-  /** In like light, warmer by what the light warms. */
-  #temperature(here: number, own: Member | undefined): Usual | undefined {
-    if (here <= 0) return undefined;
-    const light = ({ conditions }: Member): number => conditions.irradiance! / here - 1;
-    const alike = this.#alike;
-    const all = this.#byLight;
-    while (alike.to < all.length && light(all[alike.to]!) < likeLight)
-      alike.temperatures.add(inTheDark(all[alike.to++]!));
-    while (alike.from < alike.to && light(all[alike.from]!) <= -likeLight)
-      alike.temperatures.remove(inTheDark(all[alike.from++]!));
-    const isAmong = own?.conditions.cellTemperature !== undefined && Math.abs(light(own)) < likeLight;
-    const count = alike.to - alike.from - (isAmong ? 1 : 0);
-    if (count < leastPeers) return undefined;
-    const left = isAmong ? inTheDark(own) : undefined;
-    const limits = { count, least: leastScatter.temperature, grid: 0.5, offset: warming * here };
-    return usual(alike.temperatures, left, limits);
-  }
+  return latest;
 }
 
-/** The cell temperature less what the light warms, degC. */
-const inTheDark = ({ conditions: { cellTemperature, irradiance } }: Member): number =>
-  cellTemperature! - warming * irradiance!;
+/**
+ * The sweeps of one type and day. What is usual for all but one string has few possible values, since leaving one out moves a median by
+ * a place at most; so a sweep costs some comparisons, and its peers are another object only where one of them came out otherwise.
+ */
+class CompanyLevels<Sweep extends PeerSweep> {
+  readonly #strings = new GroupedList((sweep: Sweep) => stringOf(sweep.address));
+  readonly #latest = new MappedList((sweeps: readonly Sweep[]) => latestMember(sweeps));
+  readonly #irradiances = new MappedList((sweep: Sweep) => sweep.analysis.conditions.irradiance);
+  readonly #levels = levelNames.map(
+    (name) => new UsualLevel((member: Member) => member[name], rounding[name]),
+  );
+  readonly #temperature = new UsualTemperature();
+  #sweeps: readonly Sweep[] = [];
+  #usual: readonly (readonly (Usual | undefined)[])[] = [];
+  #peers: readonly (Peers | undefined)[] = [];
 
-/** Median of all but one, with the error of the median itself in its scatter. */
-function usual(
-  values: WithoutOne,
-  left: number | undefined,
-  { count, least, grid, offset = 0 }: { count: number; least: number; grid: number; offset?: number },
-): Usual {
-  const value = values.median(left);
-  const spread = 1.4826 * values.medianDistance(value, left);
-  const scatter = Math.max(least, spread) * Math.sqrt(1 + 1.57 / count);
-  return { value: Math.round((value + offset) / grid) * grid, scatter: Math.ceil(scatter / grid) * grid };
+  /** One for each of the sweeps. */
+  of(sweeps: readonly Sweep[]): readonly (Peers | undefined)[] {
+    if (sweeps === this.#sweeps) return this.#peers;
+    const strings = this.#strings.of(sweeps);
+    const latest = this.#latest.of(strings.lists);
+    const members = latest.reduce((count, member) => (member ? count + 1 : count), 0);
+    const beside = sweeps.map((_, at) => members - (latest[strings.groupAt[at]!] ? 1 : 0));
+    const usual = [
+      ...this.#levels.map((level) => level.of(latest, strings.groupAt)),
+      this.#temperature.of(latest, this.#irradiances.of(sweeps), strings.groupAt),
+    ];
+    const former = this.#sweeps.length === sweeps.length ? this.#usual : [];
+    this.#peers = sweeps.map((_, at) => {
+      const count = beside[at]!;
+      if (count < leastPeers) return undefined;
+      const before = this.#peers[at];
+      if (before?.count === count && usual.every((each, name) => each[at] === former[name]?.[at]))
+        return before;
+      const [current, kelvin, resistance, conductance, rounding, temperature] = usual.map((each) => each[at]);
+      return {
+        count,
+        current: current!,
+        kelvin: kelvin!,
+        resistance: resistance!,
+        conductance: conductance!,
+        rounding: rounding!,
+        temperature,
+      };
+    });
+    this.#sweeps = sweeps;
+    this.#usual = usual;
+    return this.#peers;
+  }
 }

@@ -2,11 +2,12 @@
 import type { BlockOfFile } from '../campaign/campaignFile.js';
 import { decodeBlock } from '../campaign/decodeBlock.js';
 import type { CampaignEntry } from '../campaign/model.js';
-import { campaignOfBlocks } from '../campaign/resolveCampaign.js';
-import { rememberedCases } from '../evaluation/cases.js';
+import { CampaignResolver } from '../campaign/resolveCampaign.js';
+import { StringCases } from '../cases/casesOf.js';
 import { evaluateElectricalTests } from '../evaluation/evaluateElectricalTests.js';
-import { evaluateSweeps } from '../evaluation/evaluateSweeps.js';
+import { CampaignSweeps, measuredIn } from '../evaluation/evaluateSweeps.js';
 import type { FileContent } from '../evaluation/ports.js';
+import { finish } from '../text/steps.js';
 import type { Block } from '../syntax/block.js';
 import type { Change, PairChanges, Slot } from './changes.js';
 import type { Part } from './parts.js';
@@ -28,6 +29,9 @@ interface Mixed extends BlockOfFile {
 export class Mixtures {
   /** Blocks once made, by the pair and the changes made in it: the same object is computed once. */
   readonly #blocks = new Map<string, Block>();
+  readonly #resolver = new CampaignResolver();
+  readonly #sweeps = new CampaignSweeps();
+  readonly #cases = new StringCases();
   readonly #filesBefore: ReadonlySet<string>;
   readonly #tableChanges: ReadonlyMap<string, Change>;
 
@@ -39,13 +43,14 @@ export class Mixtures {
   /** What the earlier campaign says with these changes and no others. */
   async evaluate(made: ReadonlySet<Change>): Promise<Snapshot> {
     const blocks = this.input.pairs.flatMap((pair, index) => this.#mixed(pair, index, made) ?? []);
-    const campaign = campaignOfBlocks(blocks);
+    const campaign = this.#resolver.campaignOfBlocks(blocks);
     const table = (file: string, path: string) => this.#table(file, path, made);
     const reader = this.input.tables.before.sources;
-    const { sweeps } = await evaluateSweeps({ campaign, reader, table }, this.input.breathe);
+    const context = { campaign, reader, table, tables: made };
+    const { sweeps } = await this.#sweeps.of(measuredIn(campaign), context, this.input.breathe);
     const results: Results = {
       sweeps,
-      cases: rememberedCases(campaign, sweeps),
+      cases: finish(this.#cases.of(campaign, sweeps)),
       electricalTests: evaluateElectricalTests(campaign),
     };
     const pairs = new Map<CampaignEntry, number>();

@@ -17,7 +17,7 @@ import { isDiagnosed, rememberDiagnosis } from './diagnosedSweeps.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { partnerOf } from './interpolatedSweeps.js';
 import { rememberReading } from './readings.js';
-import { sweepsByDevice } from './repeatedSweeps.js';
+import { sweepsByDevice } from './byDevice.js';
 
 /** Sweeps of a batch: so few that an editor's host, which takes up the answer in one go, hardly notices. */
 const batchSize = 50;
@@ -56,16 +56,19 @@ export class SweepsAhead {
     );
   }
 
-  /** Those that were analysed here; each batch by the analyst that still holds it. */
+  /**
+   * Those that were analysed here; each batch by the analyst that still holds it.
+   * @param peersOf each of the sweeps
+   */
   async diagnose(
     sweeps: readonly EvaluatedSweep[],
-    levels: ReadonlyMap<EvaluatedSweep, Peers>,
+    peersOf: readonly (Peers | undefined)[],
     otherTypes: readonly ModuleRecord[],
     breathe: Breathe,
   ): Promise<void> {
-    const asked = sweeps.flatMap((sweep) => {
+    const asked = sweeps.flatMap((sweep, at) => {
       const place = this.#places.get(sweep.analysis);
-      const peers = levels.get(sweep);
+      const peers = peersOf[at];
       return place && !isDiagnosed(sweep, peers, otherTypes) ? [{ ...place, sweep, peers }] : [];
     });
     await Promise.all(

@@ -7,64 +7,63 @@ import { historyOf, type History, type PairHistory, type Visit } from '../cases/
 import type { PeerGroup } from '../cases/peers.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
-import { groupBy } from '../text/groups.js';
+import { GroupedList } from '../text/groupedList.js';
 import { Remembered } from './remembered.js';
 import { replacementsByString } from './replacements.js';
 
 const compositions = new Remembered<CompositionResult | undefined>();
 const pairs = new Remembered<PairHistory>();
 
-/** By string, for the strings whose whole sweep failed or whose case is open, and of which parts were swept. */
-export function rememberedCompositions(
-  campaign: Campaign,
-  sweeps: readonly CheckedSweep[],
-  cases: readonly StringCase[],
-  peerGroups: readonly PeerGroup[],
-): Map<string, CompositionResult> {
-  const results = new Map<string, CompositionResult>();
-  const suspects = suspectStrings(sweeps);
-  if (suspects.size === 0) return results;
-  const replacementsOf = replacementsByString(campaign);
-  const groupOf = new Map(
-    peerGroups.flatMap((group) => group.members.map(({ string }) => [string, group] as const)),
+/** The compositions of one campaign, again and again as few of its sweeps change. */
+export class Compositions {
+  readonly #strings = new GroupedList(({ address }: CheckedSweep) => stringOf(address));
+  /** Strings of which parts were swept: without them nothing is composed. */
+  readonly #withParts = new GroupedList((sweeps: readonly CheckedSweep[]) =>
+    sweeps.some(({ address }) => address.includes('/')) ? true : undefined,
   );
-  const caseOf = new Map(cases.map((each) => [each.string, each]));
-  for (const [string, own] of suspects) {
-    const record = campaign.strings.get(string)?.record;
-    if (!record) continue;
-    const replacements = replacementsOf.get(string) ?? [];
-    const peers = groupOf.get(string);
-    const known = caseOf.get(string);
-    const dependencies = [
-      ...own.flatMap(({ address, time, instant, analysis, diagnosis }) => [
-        address,
-        time,
-        instant,
-        analysis,
-        diagnosis,
-      ]),
-      ...replacements,
-      ...(peers?.members ?? []).map(({ sweep }) => sweep.analysis),
-      known?.openedBy?.analysis,
-      known?.modules.map(({ status }) => status).join(),
-    ];
-    const result = compositions.get(record, string, dependencies, () =>
-      composeFailedString({ string, sweeps: own, replacements, peers, case: known }),
-    );
-    if (result) results.set(string, result.kind === 'composed' ? relinked(result, own) : result);
-  }
-  return results;
-}
 
-/** Strings of which parts were swept: without them nothing is composed. */
-function suspectStrings(sweeps: readonly CheckedSweep[]): Map<string, CheckedSweep[]> {
-  const withParts = new Set(
-    sweeps.flatMap(({ address }) => (address.includes('/') ? [stringOf(address)] : [])),
-  );
-  return groupBy(
-    sweeps.filter((sweep) => withParts.has(stringOf(sweep.address))),
-    ({ address }) => stringOf(address),
-  );
+  /** By string, for the strings whose whole sweep failed or whose case is open, and of which parts were swept. */
+  of(
+    campaign: Campaign,
+    sweeps: readonly CheckedSweep[],
+    cases: readonly StringCase[],
+    peerGroups: readonly PeerGroup[],
+  ): Map<string, CompositionResult> {
+    const results = new Map<string, CompositionResult>();
+    const suspects = this.#withParts.of(this.#strings.of(sweeps).lists).get(true);
+    if (suspects.length === 0) return results;
+    const replacementsOf = replacementsByString(campaign);
+    const groupOf = new Map(
+      peerGroups.flatMap((group) => group.sweeps.map(({ address }) => [address, group] as const)),
+    );
+    const caseOf = new Map(cases.map((each) => [each.string, each]));
+    for (const own of suspects) {
+      const string = stringOf(own[0]!.address);
+      const record = campaign.strings.get(string)?.record;
+      if (!record) continue;
+      const replacements = replacementsOf.get(string) ?? [];
+      const peers = groupOf.get(string);
+      const known = caseOf.get(string);
+      const dependencies = [
+        ...own.flatMap(({ address, time, instant, analysis, diagnosis }) => [
+          address,
+          time,
+          instant,
+          analysis,
+          diagnosis,
+        ]),
+        ...replacements,
+        ...(peers?.sweeps ?? []).map(({ analysis }) => analysis),
+        known?.openedBy?.analysis,
+        known?.modules.map(({ status }) => status).join(),
+      ];
+      const result = compositions.get(record, string, dependencies, () =>
+        composeFailedString({ string, sweeps: own, replacements, peers, case: known }),
+      );
+      if (result) results.set(string, result.kind === 'composed' ? relinked(result, own) : result);
+    }
+    return results;
+  }
 }
 
 /** With the sweeps as they stand now: an edit above them moved their lines and changed nothing else. */

@@ -3,12 +3,13 @@ import type { ModuleRecord } from '../campaign/model.js';
 import { diagnose } from '../diagnosis/diagnose.js';
 import type { Diagnosis } from '../diagnosis/diagnosis.js';
 import type { Peers } from '../diagnosis/peers.js';
+import { isSameList } from '../text/changedSpan.js';
+import type { Steps } from '../text/steps.js';
 import { reducedAnalysis, targetItems } from './analyses.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { Remembered } from './remembered.js';
 
 const diagnoses = new Remembered<Diagnosis | undefined>();
-const diagnosed = new Remembered<EvaluatedSweep>();
 
 type Analysed = Pick<EvaluatedSweep, 'target' | 'reading' | 'analysis'>;
 
@@ -34,24 +35,58 @@ export function rememberDiagnosis(
   diagnoses.set(sweep.analysis, '', dependenciesOf(sweep, peers, otherTypes), diagnosis);
 }
 
-/** Answers for each sweep the same sweep with its diagnosis; the very same object as before where nothing it rests on changed. */
-export function diagnosing(
-  levels: ReadonlyMap<EvaluatedSweep, Peers>,
-  otherTypes: readonly ModuleRecord[],
-): (sweep: EvaluatedSweep) => EvaluatedSweep {
-  return (sweep) => {
-    const peers = levels.get(sweep);
-    return diagnosed.get(sweep, '', [peers, ...otherTypes], () => {
-      const { target, reading, analysis } = sweep;
-      const diagnosis = diagnoses.get(analysis, '', dependenciesOf(sweep, peers, otherTypes), () =>
-        diagnose({ target, reading, analysis, peers, otherTypes }),
-      );
-      return withDiagnosis(sweep, diagnosis);
-    });
-  };
+/** What the sweeps of the last time rested on, and what came of each. */
+interface Diagnosed {
+  readonly types: readonly ModuleRecord[];
+  readonly sweeps: readonly EvaluatedSweep[];
+  readonly peers: readonly (Peers | undefined)[];
+  readonly results: readonly EvaluatedSweep[];
 }
 
-function withDiagnosis(sweep: EvaluatedSweep, diagnosis: Diagnosis | undefined): EvaluatedSweep {
+/** The sweeps of one campaign diagnosed, again and again as few of them change. */
+export class DiagnosedSweeps {
+  #last: Diagnosed = { types: [], sweeps: [], peers: [], results: [] };
+
+  /**
+   * The same sweeps with their diagnoses; the very same objects as before where nothing they rest on changed.
+   * @param peers of each of the sweeps
+   * @param types of modules, among them those of other strings
+   */
+  *of(
+    sweeps: readonly EvaluatedSweep[],
+    peers: readonly (Peers | undefined)[],
+    types: readonly ModuleRecord[],
+  ): Steps<readonly EvaluatedSweep[]> {
+    const last = this.#last;
+    const sameTypes = isSameList(types, last.types);
+    if (sameTypes && sweeps === last.sweeps && isSameList(peers, last.peers)) return last.results;
+    const results: EvaluatedSweep[] = [];
+    for (let at = 0; at < sweeps.length; at++) {
+      const before = sweeps[at] === last.sweeps[at] ? last.results[at] : undefined;
+      if (before && sameTypes && peers[at] === last.peers[at]) {
+        results.push(before);
+        continue;
+      }
+      const now = diagnosedSweep(sweeps[at]!, peers[at], types);
+      // Peers that read otherwise may mean the same.
+      const isSame = before?.diagnosis === now.diagnosis && before?.analysis === now.analysis;
+      results.push(isSame ? before : now);
+      yield;
+    }
+    this.#last = { types, sweeps, peers, results };
+    return results;
+  }
+}
+
+function diagnosedSweep(
+  sweep: EvaluatedSweep,
+  peers: Peers | undefined,
+  otherTypes: readonly ModuleRecord[],
+): EvaluatedSweep {
+  const { target, reading, analysis } = sweep;
+  const diagnosis = diagnoses.get(analysis, '', dependenciesOf(sweep, peers, otherTypes), () =>
+    diagnose({ target, reading, analysis, peers, otherTypes }),
+  );
   if (!diagnosis) return sweep;
   const out = diagnosis.substringsOut;
   return { ...sweep, diagnosis, analysis: out > 0 ? reducedAnalysis(sweep, out) : sweep.analysis };

@@ -1,12 +1,12 @@
 import { targetOfTest } from '../campaign/sweepTarget.js';
-import type { Campaign } from '../campaign/model.js';
+import { ofDeclarations } from '../campaign/ofDeclarations.js';
 import type { TakenTest, ElectricalTest } from '../electricalTests/electricalTest.js';
 import { judgeElectricalTests } from '../electricalTests/judgeElectricalTests.js';
 import { sweepTime } from './sweepTime.js';
 
 /** Every electrical test of the campaign, judged, in reading order. */
-export function evaluateElectricalTests(campaign: Campaign): ElectricalTest[] {
-  const tests = campaign.entries.flatMap(({ record, block }): TakenTest[] => {
+export const evaluateElectricalTests = ofDeclarations((campaign): readonly ElectricalTest[] => {
+  const tests = campaign.declarations.flatMap(({ record, block }): TakenTest[] => {
     if (
       record.kind !== 'insulation' &&
       record.kind !== 'continuity' &&
@@ -19,4 +19,4 @@ export function evaluateElectricalTests(campaign: Campaign): ElectricalTest[] {
     return [{ record, block, target, time, instant }];
   });
   return judgeElectricalTests(tests);
-}
+});

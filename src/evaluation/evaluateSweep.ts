@@ -38,6 +38,8 @@ export interface NamedTable {
 export interface SweepContext {
   readonly campaign: Campaign;
   readonly reader: Pick<FileReader, 'displayName'>;
+  /** Stands for the contents of all tables: the very same object as long as they are. */
+  readonly tables: object;
   /** The table named in a file by a path, once it is loaded. */
   readonly table: (file: string, path: string) => NamedTable | undefined;
 }
@@ -55,16 +57,11 @@ const evaluated = new Remembered<SweepsOfBlock>();
 const named = new Remembered<SweepsOfBlock>();
 
 /** The very same answer as before when neither the sweep nor what it rests on has changed or moved. */
-export function evaluateSweep(
-  placed: Placed<SweepRecord>,
-  context: SweepContext,
-  /** What the names of the campaign mean, see campaignNames.ts. */
-  names: object,
-): SweepsOfBlock {
+export function evaluateSweep(placed: Placed<SweepRecord>, context: SweepContext): SweepsOfBlock {
   const { record } = placed;
   const own = ownOf(placed, context);
   // Where no name can mean another thing, what this one rests on need not be looked up.
-  return named.get(record, '', [...own, names], () => {
+  return named.get(record, '', [...own, context.campaign.meaning], () => {
     const target = targetOf(record, context.campaign);
     return evaluated.get(record, '', [...own, ...targetItems(target)], () =>
       evaluateAnew(placed, target, context),
@@ -76,8 +73,8 @@ export function evaluateSweep(
 export const rememberedSweep = (
   placed: Placed<SweepRecord>,
   context: SweepContext,
-  names: object,
-): SweepsOfBlock | undefined => named.known(placed.record, '', [...ownOf(placed, context), names]);
+): SweepsOfBlock | undefined =>
+  named.known(placed.record, '', [...ownOf(placed, context), context.campaign.meaning]);
 
 /** Where a sweep and its table stand, and what that table holds. */
 function ownOf({ record, block }: Placed<SweepRecord>, context: SweepContext): unknown[] {

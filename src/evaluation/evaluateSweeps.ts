@@ -1,11 +1,16 @@
 /** The chain from a resolved campaign and its tables to every sweep with its analysis and diagnosis. */
-import { peerLevels } from '../diagnosis/peerLevels.js';
+import type { Campaign, Placed, SweepRecord, SweepTableRecord } from '../campaign/model.js';
+import { PeerLevels } from '../diagnosis/peerLevels.js';
+import { FlattenedList } from '../text/flattenedList.js';
+import { GroupedList } from '../text/groupedList.js';
+import { MappedList } from '../text/mappedList.js';
 import type { FileProblem } from '../text/problem.js';
+import { finishBreathing, type Steps } from '../text/steps.js';
 import { SweepsAhead } from './ahead.js';
 import type { Analysts } from './analysts.js';
-import { namesOf } from './campaignNames.js';
+import { ChangedByDevice } from './byDevice.js';
 import type { ComingSweep } from './comingSweep.js';
-import { diagnosing } from './diagnosedSweeps.js';
+import { DiagnosedSweeps } from './diagnosedSweeps.js';
 import {
   comingSweep,
   comingSweepsOfTable,
@@ -16,8 +21,8 @@ import {
   type SweepsOfBlock,
 } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
-import { withPartners } from './interpolatedSweeps.js';
-import { withRepeatability } from './repeatedSweeps.js';
+import { interpolatedAmong } from './interpolatedSweeps.js';
+import { repeatedAmong } from './repeatedSweeps.js';
 
 export interface EvaluatedSweeps {
   /** In reading order. */
@@ -25,92 +30,123 @@ export interface EvaluatedSweeps {
   readonly problems: readonly FileProblem[];
 }
 
-/**
- * @param breathe called between sweeps: it answers at once, or with what is waited for; it throws to give up
- * @param analysts asked where much is to be computed
- */
-export async function evaluateSweeps(
-  context: SweepContext,
-  breathe: () => Promise<void> | undefined,
-  analysts?: Analysts,
-): Promise<EvaluatedSweeps> {
-  const { campaign } = context;
-  const names = namesOf(campaign);
-  const blocks: SweepsOfBlock[] = [];
-  const missing: MissingBlock[] = [];
-  const miss = (block: Omit<MissingBlock, 'at'>): number =>
-    missing.push({ ...block, at: blocks.push(nothing) - 1 });
-  for (const { record, block } of campaign.entries) {
-    if (record.kind === 'sweep') {
-      const placed = { record, block };
-      const known = rememberedSweep(placed, context, names);
-      if (known) blocks.push(known);
-      else
-        miss({
-          coming: () => comingSweep(placed, context),
-          evaluate: () => evaluateSweep(placed, context, names),
-        });
-    } else if (record.kind === 'sweeps') {
-      const placed = { record, block };
-      miss({
-        coming: () => comingSweepsOfTable(placed, context),
-        evaluate: () => evaluateSweepTable(placed, context),
-      });
-    } else continue;
-    const pause = breathe();
-    if (pause) await pause;
+export type PlacedSweeps = Placed<SweepRecord | SweepTableRecord>;
+
+export const isMeasured = (placed: Placed): placed is PlacedSweeps =>
+  placed.record.kind === 'sweep' || placed.record.kind === 'sweeps';
+
+/** The sweeps and tables of sweeps of a campaign, in reading order. */
+export const measuredIn = ({ entries }: Campaign): PlacedSweeps[] => entries.filter(isMeasured);
+
+/** The sweeps of one campaign, again and again as few of them change. */
+export class CampaignSweeps {
+  #last: {
+    readonly meaning: object | undefined;
+    readonly tables: object | undefined;
+    readonly measured: readonly PlacedSweeps[];
+    readonly blocks: readonly SweepsOfBlock[];
+  } = { meaning: undefined, tables: undefined, measured: [], blocks: [] };
+  readonly #lists = new MappedList(({ sweeps }: SweepsOfBlock) => sweeps);
+  readonly #sweeps = new FlattenedList<EvaluatedSweep>();
+  readonly #troubled = new GroupedList(({ sweeps, problems }: SweepsOfBlock) =>
+    problems.length > 0 || sweeps.some((sweep) => sweep.problems.length > 0) ? true : undefined,
+  );
+  readonly #interpolated = new ChangedByDevice(function* (device) {
+    for (const [sweep, { analysis }] of interpolatedAmong(device)) yield [sweep, analysis];
+  });
+  readonly #repeated = new ChangedByDevice((device) => repeatedAmong(device)?.analyses ?? []);
+  readonly #levels = new PeerLevels<EvaluatedSweep>();
+  readonly #diagnosed = new DiagnosedSweeps();
+
+  /**
+   * @param measured the sweeps and tables of sweeps of the campaign, in reading order
+   * @param breathe called between sweeps: it answers at once, or with what is waited for; it throws to give up
+   * @param analysts asked where much is to be computed
+   */
+  async of(
+    measured: readonly PlacedSweeps[],
+    context: SweepContext,
+    breathe: () => Promise<void> | undefined,
+    analysts?: Analysts,
+  ): Promise<EvaluatedSweeps> {
+    const { campaign } = context;
+    const { blocks, missing } = await finishBreathing(this.#known(measured, context), breathe);
+    const coming = analysts?.canWork ? await finishBreathing(comingOf(missing, context), breathe) : [];
+    const work = analysts && coming.length >= analysts.leastSweeps ? analysts.begin() : undefined;
+    try {
+      const ahead = work && new SweepsAhead(work);
+      await ahead?.analyse(coming, campaign, breathe);
+      for (const { at, placed } of missing) {
+        blocks[at] = evaluated(placed, context);
+        const pause = breathe();
+        if (pause) await pause;
+      }
+      const { meaning } = campaign;
+      this.#last = { meaning, tables: context.tables, measured, blocks };
+      const single = this.#sweeps.of(this.#lists.of(blocks));
+      const beside = this.#repeated.of(this.#interpolated.of(single, campaign), campaign);
+      const peers = await finishBreathing(this.#levels.of(beside), breathe);
+      const types = [...campaign.modules.values()].map(({ record }) => record);
+      await ahead?.diagnose(beside, peers, types, breathe);
+      const sweeps = await finishBreathing(this.#diagnosed.of(beside, peers, types), breathe);
+      const problems = this.#troubled
+        .of(blocks)
+        .get(true)
+        .flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]);
+      return { sweeps, problems };
+    } finally {
+      work?.close();
+    }
   }
-  const coming = analysts?.canWork ? await comingOf(missing, breathe) : [];
-  const work = analysts && coming.length >= analysts.leastSweeps ? analysts.begin() : undefined;
-  try {
-    const ahead = work && new SweepsAhead(work);
-    await ahead?.analyse(coming, campaign, breathe);
-    for (const { at, evaluate } of missing) {
-      blocks[at] = evaluate();
-      const pause = breathe();
-      if (pause) await pause;
+
+  /** Blocks that are known, and those that are to be computed, at which stands nothing. */
+  *#known(
+    measured: readonly PlacedSweeps[],
+    context: SweepContext,
+  ): Steps<{ readonly blocks: SweepsOfBlock[]; readonly missing: readonly MissingBlock[] }> {
+    const last = this.#last;
+    // Where no name and no table can mean another thing, what did not move need not be looked at.
+    const holds = last.meaning === context.campaign.meaning && last.tables === context.tables;
+    const blocks: SweepsOfBlock[] = [];
+    const missing: MissingBlock[] = [];
+    for (let at = 0; at < measured.length; at++) {
+      const placed = measured[at]!;
+      if (holds && placed === last.measured[at]) {
+        blocks.push(last.blocks[at]!);
+        continue;
+      }
+      const known = isSweep(placed) ? rememberedSweep(placed, context) : undefined;
+      blocks.push(known ?? nothing);
+      if (!known) missing.push({ at, placed });
+      yield;
     }
-    const repeated = withRepeatability(withPartners(blocks, campaign), campaign);
-    const undiagnosed = repeated.flatMap((block) => block.sweeps);
-    const levels = peerLevels(undiagnosed);
-    const otherTypes = [...campaign.modules.values()].map(({ record }) => record);
-    await ahead?.diagnose(undiagnosed, levels, otherTypes, breathe);
-    const diagnosed = diagnosing(levels, otherTypes);
-    const sweeps: EvaluatedSweep[] = [];
-    for (const sweep of undiagnosed) {
-      sweeps.push(diagnosed(sweep));
-      const pause = breathe();
-      if (pause) await pause;
-    }
-    const problems = repeated.flatMap((block) => [
-      ...block.problems,
-      ...block.sweeps.flatMap((sweep) => sweep.problems),
-    ]);
-    return { sweeps, problems };
-  } finally {
-    work?.close();
+    return { blocks, missing };
   }
 }
 
-/** A block that is not remembered as a whole. */
 interface MissingBlock {
   /** Its place among the blocks. */
   readonly at: number;
-  readonly coming: () => readonly ComingSweep[];
-  readonly evaluate: () => SweepsOfBlock;
+  readonly placed: PlacedSweeps;
 }
 
 const nothing: SweepsOfBlock = { sweeps: [], problems: [] };
 
-async function comingOf(
-  missing: readonly MissingBlock[],
-  breathe: () => Promise<void> | undefined,
-): Promise<ComingSweep[]> {
+const isSweep = (placed: PlacedSweeps): placed is Placed<SweepRecord> => placed.record.kind === 'sweep';
+
+const evaluated = (placed: PlacedSweeps, context: SweepContext): SweepsOfBlock =>
+  isSweep(placed)
+    ? evaluateSweep(placed, context)
+    : evaluateSweepTable(placed as Placed<SweepTableRecord>, context);
+
+function* comingOf(missing: readonly MissingBlock[], context: SweepContext): Steps<ComingSweep[]> {
   const coming: ComingSweep[] = [];
-  for (const block of missing) {
-    for (const sweep of block.coming()) coming.push(sweep);
-    const pause = breathe();
-    if (pause) await pause;
+  for (const { placed } of missing) {
+    const own = isSweep(placed)
+      ? comingSweep(placed, context)
+      : comingSweepsOfTable(placed as Placed<SweepTableRecord>, context);
+    for (const sweep of own) coming.push(sweep);
+    yield;
   }
   return coming;
 }

@@ -40,6 +40,7 @@ export class FileStore {
   readonly #reader: FileReader;
   readonly #texts = new Map<string, TextEntry>();
   readonly #tables = new Map<string, Promise<FileContent>>();
+  #tablesEdition = 0;
   /** What a table held before it was said to have changed: the same bytes keep their identity. */
   readonly #formerTables = new Map<string, FileContent>();
 
@@ -66,6 +67,7 @@ export class FileStore {
     }
     const table = this.#tables.get(file);
     if (!table) return;
+    this.#tablesEdition++;
     this.#tables.delete(file);
     void table.then((content) => {
       this.#formerTables.set(file, content);
@@ -74,7 +76,7 @@ export class FileStore {
 
   /** Keeps nothing of a file, unless an editor holds its text; it is read again when somebody asks for it. */
   forget(file: string): void {
-    this.#tables.delete(file);
+    if (this.#tables.delete(file)) this.#tablesEdition++;
     this.#formerTables.delete(file);
     if (this.#texts.get(file)?.open === undefined) this.#texts.delete(file);
   }
@@ -110,6 +112,11 @@ export class FileStore {
     let entry = this.#texts.get(file);
     if (!entry) this.#texts.set(file, (entry = { edition: 0 }));
     return entry;
+  }
+
+  /** Counts up when a table may have changed. */
+  get tablesEdition(): number {
+    return this.#tablesEdition;
   }
 
   table(file: string): Promise<FileContent> {

@@ -1,21 +1,8 @@
 /** Procedure 3 needs a second curve: each sweep judged by it is looked at together with its best partner. */
 import { bestPartner, type Partner } from '../analysis/interpolatedSweep.js';
 import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
-import type { Campaign } from '../campaign/model.js';
 import { interpolatedAnalysis } from './analyses.js';
-import type { SweepsOfBlock } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
-import { sweepsByDevice, withChanged } from './repeatedSweeps.js';
-
-/** The same blocks with every sweep analysed anew that procedure 3 finds a partner for. */
-export function withPartners(blocks: readonly SweepsOfBlock[], campaign: Campaign): readonly SweepsOfBlock[] {
-  const all = blocks.flatMap(({ sweeps }) => sweeps);
-  if (!all.some(isInterpolated)) return blocks;
-  const changed = new Map<EvaluatedSweep, EvaluatedSweep>();
-  for (const group of sweepsByDevice(all, campaign))
-    for (const [sweep, { analysis }] of interpolatedAmong(group)) changed.set(sweep, { ...sweep, analysis });
-  return withChanged(blocks, changed);
-}
 
 type SweepOfDevice = Pick<EvaluatedSweep, 'address' | 'time' | 'reading' | 'target' | 'analysis'>;
 

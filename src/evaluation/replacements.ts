@@ -1,8 +1,12 @@
-import type { Campaign, ReplaceRecord } from '../campaign/model.js';
+import type { ReplaceRecord } from '../campaign/model.js';
+import { ofDeclarations } from '../campaign/ofDeclarations.js';
 import { groupBy } from '../text/groups.js';
 
 /** The replacements of each string, in reading order. */
-export function replacementsByString({ entries }: Campaign): ReadonlyMap<string, readonly ReplaceRecord[]> {
-  const records = entries.flatMap(({ record }) => (record.kind === 'replace' ? [record] : []));
-  return groupBy(records, ({ address }) => address.string);
-}
+export const replacementsByString = ofDeclarations(
+  ({ declarations }): ReadonlyMap<string, readonly ReplaceRecord[]> =>
+    groupBy(
+      declarations.flatMap(({ record }) => (record.kind === 'replace' ? [record] : [])),
+      ({ address }) => address.string,
+    ),
+);

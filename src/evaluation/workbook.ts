@@ -3,22 +3,17 @@
  * over from the run before; nothing here reads a file or knows an editor.
  */
 import { filesOf, includesOf, type CampaignFile } from '../campaign/campaignFile.js';
-import { emptyCampaign, resolveCampaign } from '../campaign/resolveCampaign.js';
+import { emptyCampaign, inReadingOrder, resolveCampaign } from '../campaign/resolveCampaign.js';
 import type { Campaign } from '../campaign/model.js';
 import { historyProblems } from '../cases/history.js';
-import { peerGroups as peerGroupsOf, peerProblems } from '../cases/peers.js';
 import type { Document } from '../syntax/document.js';
-import type { FileProblem } from '../text/problem.js';
-import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
-import { evaluateElectricalTests } from './evaluateElectricalTests.js';
+import { isSameList } from '../text/changedSpan.js';
+import { countElectrical } from '../electricalTests/judgeElectricalTests.js';
 import type { Analysts } from './analysts.js';
-import { rememberedCases } from './cases.js';
-import { CampaignChecks } from './checkedCampaign.js';
-import { rememberedCompositions, rememberedHistory } from './comparisons.js';
+import { CampaignChain } from './campaignChain.js';
+import { rememberedHistory } from './comparisons.js';
 import { errorsProblem, findEarlier } from './earlierCampaign.js';
-import type { NamedTable } from './evaluateSweep.js';
-import { evaluateSweeps } from './evaluateSweeps.js';
-import type { EvaluatedSweep, Evaluation, Sources, VerdictCounts } from './evaluation.js';
+import type { Evaluation, Sources } from './evaluation.js';
 import { FileStore } from './fileStore.js';
 import { loadFiles, type LoadedFiles } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
@@ -37,9 +32,6 @@ interface KeptCampaign {
   readonly contents: readonly FileContent[];
   readonly evaluation: Evaluation;
 }
-
-const isSame = (a: readonly unknown[], b: readonly unknown[]): boolean =>
-  a.length === b.length && a.every((each, index) => each === b[index]);
 
 export interface WorkbookOptions {
   /**
@@ -60,7 +52,7 @@ export class Workbook {
   /** Earlier campaigns, kept as long as nothing they were computed from has changed. */
   readonly #earlier = new Map<string, KeptCampaign>();
   /** By root. */
-  readonly #checks = new Map<string, CampaignChecks>();
+  readonly #chains = new Map<string, CampaignChain>();
 
   constructor(reader: FileReader, options: WorkbookOptions = {}) {
     this.#reader = reader;
@@ -81,10 +73,11 @@ export class Workbook {
 
   /** Lets go what was kept of a campaign that nobody looks at any more, and of the files that were read for it alone. */
   forget(root: string, files: readonly string[]): void {
-    this.#checks.delete(root);
+    this.#chains.delete(root);
     for (const file of files) {
       this.#store.forget(file);
       this.#earlier.delete(file);
+      this.#chains.delete(file);
     }
   }
 
@@ -109,7 +102,8 @@ export class Workbook {
   /** What the campaign of this root file would be computed from; undefined where the file cannot be read. */
   async sourcesOf(root: string): Promise<Sources | undefined> {
     const loaded = await loadFiles(root, this.#store, this.#reader);
-    return loaded.root && this.#sourcesOf(loaded.root, resolveCampaign(loaded.root).campaign);
+    if (!loaded.root) return undefined;
+    return this.#chainOf(root).sourcesOf(loaded.root, resolveCampaign(loaded.root).campaign, this.#breathe);
   }
 
   /**
@@ -128,60 +122,20 @@ export class Workbook {
     return this.#withHistory({ ...(await this.#compute(loaded.root, loaded, goOn)), revision }, goOn);
   }
 
-  /** Everything but the comparison with an earlier campaign. */
-  async #compute(read: CampaignFile, loaded: LoadedFiles, goOn: () => void): Promise<Evaluation> {
-    const root = read.file;
-    const { campaign, problems } = resolveCampaign(read);
-    const sources = await this.#sourcesOf(read, campaign);
-    goOn();
-
-    const table = (file: string, path: string): NamedTable | undefined => {
-      const name = sources.resolve(file, path);
-      const content = name === undefined ? undefined : sources.tables.get(name);
-      return content && { file: name!, content };
-    };
-    const { sweeps, problems: sweepProblems } = await evaluateSweeps(
-      { campaign, reader: sources, table },
-      () => {
-        goOn();
-        return this.#breathe();
-      },
-      this.#analysts,
-    );
-    goOn();
-    const electricalTests = evaluateElectricalTests(campaign);
-    const peerGroups = peerGroupsOf(sweeps);
-    const cases = rememberedCases(campaign, sweeps);
-    const all: FileProblem[] = [
-      ...loaded.problems,
-      ...problems,
-      ...sweepProblems,
-      ...this.#checksOf(root).run({ campaign, sweeps }),
-      ...electricalDangers(electricalTests),
-      ...peerProblems(peerGroups),
-    ];
-    return {
-      revision: 0,
-      root,
-      files: loaded.files,
-      dataFiles: [...sources.tables.keys()],
-      sources,
-      campaign,
-      sweeps,
-      counts: countVerdicts(sweeps),
-      cases,
-      compositions: rememberedCompositions(campaign, sweeps, cases, peerGroups),
-      peerGroups,
-      electricalTests,
-      electricalCounts: countElectrical(electricalTests),
-      problems: inReadingOrder(all, loaded.files),
-    };
+  #chainOf(root: string): CampaignChain {
+    let known = this.#chains.get(root);
+    if (!known) {
+      const host = { store: this.#store, reader: this.#reader, analysts: this.#analysts };
+      this.#chains.set(root, (known = new CampaignChain(host)));
+    }
+    return known;
   }
 
-  #checksOf(root: string): CampaignChecks {
-    let known = this.#checks.get(root);
-    if (!known) this.#checks.set(root, (known = new CampaignChecks()));
-    return known;
+  #compute(root: CampaignFile, loaded: LoadedFiles, goOn: () => void): Promise<Evaluation> {
+    return this.#chainOf(root.file).run(root, loaded, () => {
+      goOn();
+      return this.#breathe();
+    });
   }
 
   async #withHistory(evaluation: Evaluation, goOn: () => void): Promise<Evaluation> {
@@ -212,9 +166,9 @@ export class Workbook {
     if (!loaded.root) return undefined;
     const documents = filesOf(loaded.root).map(({ document }) => document);
     const kept = this.#earlier.get(file);
-    if (kept && isSame(documents, kept.documents)) {
+    if (kept && isSameList(documents, kept.documents)) {
       const contents = await this.#contentsOf(kept.evaluation);
-      if (isSame(contents, kept.contents)) return kept.evaluation;
+      if (isSameList(contents, kept.contents)) return kept.evaluation;
     }
     const evaluation = await this.#compute(loaded.root, loaded, goOn);
     const contents = await this.#contentsOf(evaluation);
@@ -225,66 +179,16 @@ export class Workbook {
   #contentsOf({ dataFiles }: Evaluation): Promise<FileContent[]> {
     return Promise.all(dataFiles.map((file) => this.#store.table(file)));
   }
-
-  /** With every table that a sweep names, asked for at once. */
-  async #sourcesOf(root: CampaignFile, campaign: Campaign): Promise<Sources> {
-    const files = new Set<string>();
-    for (const { record, block } of campaign.entries) {
-      if (record.kind !== 'sweep' && record.kind !== 'sweeps') continue;
-      const file = record.data && this.#reader.resolve(block.file, record.data.text);
-      if (file !== undefined) files.add(file);
-    }
-    const tables = [...files].map(async (file): Promise<[string, FileContent]> => {
-      return [file, await this.#store.table(file)];
-    });
-    return {
-      root,
-      tables: new Map(await Promise.all(tables)),
-      resolve: (from, relative) => this.#reader.resolve(from, relative),
-      displayName: (file) => this.#reader.displayName(file),
-    };
-  }
 }
 
 const nothing: Omit<Evaluation, 'revision' | 'root' | 'files' | 'problems'> = {
   dataFiles: [],
   campaign: emptyCampaign,
   sweeps: [],
-  counts: countVerdicts([]),
+  counts: { pass: 0, conditionalPass: 0, conditionalFail: 0, fail: 0, notJudged: 0, void: 0 },
   cases: [],
   compositions: new Map(),
   peerGroups: [],
   electricalTests: [],
   electricalCounts: countElectrical([]),
 };
-
-function countVerdicts(sweeps: readonly EvaluatedSweep[]): VerdictCounts {
-  const counts = {
-    pass: 0,
-    'conditional pass': 0,
-    'conditional fail': 0,
-    fail: 0,
-    'not judged': 0,
-    void: 0,
-  };
-  for (const { analysis } of sweeps) counts[analysis.verdict]++;
-  return {
-    pass: counts.pass,
-    conditionalPass: counts['conditional pass'],
-    conditionalFail: counts['conditional fail'],
-    fail: counts.fail,
-    notJudged: counts['not judged'],
-    void: counts.void,
-  };
-}
-
-function inReadingOrder(problems: readonly FileProblem[], files: readonly string[]): FileProblem[] {
-  const order = new Map(files.map((file, index) => [file, index]));
-  const rank = (problem: FileProblem): number => order.get(problem.file) ?? files.length;
-  return [...problems].sort(
-    (a, b) =>
-      rank(a) - rank(b) ||
-      a.range.start.line - b.range.start.line ||
-      a.range.start.character - b.range.start.character,
-  );
-}

@@ -71,6 +71,21 @@ export class WithoutOne {
     this.#distances.clear();
   }
 
+  get count(): number {
+    return this.#count;
+  }
+
+  /**
+   * Values of one kind leave the same behind: the same median, and the same median distance from it. There are four kinds.
+   * @param left one of the values
+   */
+  kindOf(left: number): number {
+    const rank = (this.#count - 1) >> 1;
+    const isUpper = this.#valueAt(rank) < left;
+    const centre = this.#valueAt(isUpper ? rank : rank + 1);
+    return (isUpper ? 0 : 2) + (this.#nearest(centre)[0] < Math.abs(left - centre) ? 0 : 1);
+  }
+
   /** NaN where none is left. @param left one of the values; without it none is left out */
   median(left?: number): number {
     if (left === undefined) return this.#valueAt(this.#count >> 1);
@@ -82,13 +97,18 @@ export class WithoutOne {
   /** Median of the absolute distances of the others from `centre`. */
   medianDistance(centre: number, left?: number): number {
     if (left === undefined) return this.#distanceAt(this.#count >> 1, centre);
+    const near = this.#nearest(centre);
+    return near[0] < Math.abs(left - centre) ? near[0] : near[1];
+  }
+
+  #nearest(centre: number): readonly [number, number] {
     let near = this.#distances.get(centre);
     if (!near) {
       const rank = (this.#count - 1) >> 1;
       near = [this.#distanceAt(rank, centre), this.#distanceAt(rank + 1, centre)];
       this.#distances.set(centre, near);
     }
-    return near[0] < Math.abs(left - centre) ? near[0] : near[1];
+    return near;
   }
 
   #valueAt(rank: number): number {

@@ -1,3 +1,6 @@
+import { changedSpan } from './changedSpan.js';
+import { finish, type Steps } from './steps.js';
+
 /**
  * A list mapped item by item, again and again as few of its items change. Where an item stands as it stood the time before, so does
  * its answer; nothing is looked up, and what does not change is not even read.
@@ -14,18 +17,22 @@ export class MappedList<Item, Result> {
 
   /** The very same list as before where no item changed. */
   of(items: readonly Item[]): readonly Result[] {
+    return finish(this.steps(items));
+  }
+
+  /** The same with a step for each item that is computed. */
+  *steps(items: readonly Item[]): Steps<readonly Result[]> {
     const [former, known] = [this.#items, this.#results];
-    const shorter = Math.min(items.length, former.length);
-    let first = 0;
-    while (first < shorter && items[first] === former[first]) first++;
+    const { first, end, shift } = changedSpan(items, former);
     if (first === items.length && first === former.length) return known;
-    // What came or went in between shifts those behind it.
-    const shift = former.length - items.length;
-    let end = items.length;
-    while (end > first && end + shift > first && items[end - 1] === former[end - 1 + shift]) end--;
-    const results = [...known.slice(0, first)];
-    for (let at = first; at < end; at++)
-      results.push(at < former.length && items[at] === former[at] ? known[at]! : this.#compute(items[at]!));
+    const results = known.slice(0, first);
+    for (let at = first; at < end; at++) {
+      if (at < former.length && items[at] === former[at]) results.push(known[at]!);
+      else {
+        results.push(this.#compute(items[at]!));
+        yield;
+      }
+    }
     for (let at = end; at < items.length; at++) results.push(known[at + shift]!);
     this.#items = items;
     this.#results = results;

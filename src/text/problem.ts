@@ -1,4 +1,4 @@
-import type { Place, Range } from './place.js';
+import { shiftRange, type Place, type Range } from './place.js';
 
 export type Severity = 'error' | 'warning' | 'information';
 
@@ -32,4 +32,17 @@ export interface Problem {
 /** A problem with the file it stands in. */
 export interface FileProblem extends Problem {
   readonly file: string;
+}
+
+/**
+ * The problem at its place in the file.
+ * @param each with lines that count from `startLine`, save in its related places
+ */
+export function problemInFile(
+  { file, startLine }: { readonly file: string; readonly startLine: number },
+  each: Problem,
+): FileProblem {
+  const range = shiftRange(each.range, startLine);
+  const mends = each.mends?.map((mend) => ({ ...mend, range: shiftRange(mend.range, startLine) }));
+  return { ...each, file, range, ...(mends ? { mends } : {}) };
 }

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { expect, it } from 'vitest';
 import { longestName, longestRun } from '../../src/campaign/names.js';
-import { mostStrings } from '../../src/campaign/resolveCampaign.js';
+import { mostStrings } from '../../src/campaign/nameRecords.js';
 import { cacheLimitBytes, keptAnswerLimit } from '../../src/cli/answerCache.js';
 import { mostThreads } from '../../src/cli/campaignThreads.js';
 import { resultsFileLimit } from '../../src/cli/committedResults.js';

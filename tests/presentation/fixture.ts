@@ -444,16 +444,13 @@ const placedTracer: Placed<InstrumentRecord> = { record: tracerRecord, block: tr
 const placedCriteria: Placed<CriteriaRecord> = { record: criteriaRecord, block: criteriaBlock };
 const placedSweeps = sweeps.map((own) => ({ record: own.record as SweepRecord, block: own.block }));
 
+const declared = [placedCampaign, placedModule, placedString, placedTracer, placedCriteria];
+const placedReplace = { record: replaceRecord, block: replaceBlock };
+
 const campaign: Campaign = {
-  entries: [
-    placedCampaign,
-    placedModule,
-    placedString,
-    placedTracer,
-    placedCriteria,
-    ...placedSweeps,
-    { record: replaceRecord, block: replaceBlock },
-  ],
+  entries: [...declared, ...placedSweeps, placedReplace],
+  declarations: [...declared, placedReplace],
+  meaning: {},
   campaign: placedCampaign,
   sites: new Map(),
   planes: new Map(),

@@ -77,7 +77,8 @@ it('lists all sweeps with verdict and counts', () => {
 describe('what to do next', () => {
   const stepsOf = (count: number, entries = evaluation.campaign.entries) => {
     const sweeps = evaluation.sweeps.slice(0, count);
-    const campaign = { ...evaluation.campaign, entries };
+    const declarations = entries.filter(({ record }) => record.kind !== 'sweep');
+    const campaign = { ...evaluation.campaign, entries, declarations };
     return nextSteps({
       ...evaluation,
       sweeps,
