@@ -42,7 +42,7 @@ export interface PeerGroup {
   /** Of the deviations from the nameplate at STC; a parameter is absent where fewer than three strings have it. */
   readonly spread: Readonly<Partial<Record<ParameterName, RobustSpread>>>;
   /** What moves all alike, in a sentence; undefined where nothing does. */
-  readonly shift?: string;
+  readonly shift?: string | undefined;
   /** The criteria of some agree on a `spread`. */
   readonly agreed: boolean;
 }
@@ -106,24 +106,27 @@ class GroupNumbers {
   readonly #agreed = new MappedNumbers(({ target }: CheckedSweep) =>
     target.criteria?.spread ? 1 : undefined,
   );
-  #sweeps: readonly CheckedSweep[] = [];
   #group: PeerGroup | undefined;
 
   groupOf(sweeps: readonly CheckedSweep[]): PeerGroup {
-    if (!this.#group || sweeps !== this.#sweeps) {
-      const spread: Partial<Record<ParameterName, RobustSpread>> = {};
-      for (const [name, numbers] of this.#deviations) {
-        const found = robustSpread(knownNumbers(numbers.of(sweeps)));
-        if (found) spread[name] = found;
-      }
-      const uncertainties = this.#uncertainties.map(
-        ([name, numbers]) => [name, knownNumbers(numbers.of(sweeps))] as const,
-      );
+    if (this.#group?.sweeps !== sweeps) {
       const agreed = knownNumbers(this.#agreed.of(sweeps)).length > 0;
-      this.#sweeps = sweeps;
-      this.#group = new GroupOfPeers(sweeps, spread, new Map(uncertainties), agreed);
+      this.#group = new GroupOfPeers(sweeps, agreed, this);
     }
-    return this.#group;
+    return this.#group!;
+  }
+
+  spreadOf(sweeps: readonly CheckedSweep[]): PeerGroup['spread'] {
+    const spread: Partial<Record<ParameterName, RobustSpread>> = {};
+    for (const [name, numbers] of this.#deviations) {
+      const found = robustSpread(knownNumbers(numbers.of(sweeps)));
+      if (found) spread[name] = found;
+    }
+    return spread;
+  }
+
+  uncertaintiesOf(sweeps: readonly CheckedSweep[]): Uncertainties {
+    return new Map(this.#uncertainties.map(([name, numbers]) => [name, knownNumbers(numbers.of(sweeps))]));
   }
 }
 
@@ -133,24 +136,37 @@ const numbersOf = <Name extends ParameterName>(
 ): (readonly [Name, MappedNumbers<CheckedSweep>])[] =>
   names.map((name) => [name, new MappedNumbers((sweep: CheckedSweep) => of(sweep)[name])]);
 
+/** Its statistics are worked out when first asked for: a keystroke may ask for none. */
 class GroupOfPeers implements PeerGroup {
   readonly module: string;
   readonly plane: string | undefined;
-  readonly shift?: string;
+  #spread: PeerGroup['spread'] | undefined;
+  #shift: { readonly text: string | undefined } | undefined;
   #members: readonly PeerMember[] | undefined;
+  readonly #numbers: GroupNumbers;
 
   constructor(
     readonly sweeps: readonly CheckedSweep[],
-    readonly spread: PeerGroup['spread'],
-    uncertainties: Uncertainties,
     readonly agreed: boolean,
+    numbers: GroupNumbers,
   ) {
     const { module, plane } = sweeps[0]!.target;
     this.module = module!.name.text;
     this.plane = plane?.name.text;
-    const title = `${sweeps.length} strings of ${this.module}${plane ? ` in plane ${plane.name.text}` : ''}`;
-    const shift = shiftOf(title, spread, uncertainties);
-    if (shift !== undefined) this.shift = shift;
+    this.#numbers = numbers;
+  }
+
+  get spread(): PeerGroup['spread'] {
+    return (this.#spread ??= this.#numbers.spreadOf(this.sweeps));
+  }
+
+  get shift(): string | undefined {
+    if (!this.#shift) {
+      const plane = this.plane === undefined ? '' : ` in plane ${this.plane}`;
+      const title = `${this.sweeps.length} strings of ${this.module}${plane}`;
+      this.#shift = { text: shiftOf(title, this.spread, this.#numbers.uncertaintiesOf(this.sweeps)) };
+    }
+    return this.#shift.text;
   }
 
   get members(): readonly PeerMember[] {
