@@ -12,7 +12,8 @@ import { rulesVersion } from '../results/rulesVersion.js';
 import { campaignAnswer, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
 import { NodeFiles, readPlainFile } from './nodeFiles.js';
 import { answerOfContent, hasChanged, hashOf, type FileAnswer } from './recordedFiles.js';
-import { isUnfinished, writeWhole } from './writeWhole.js';
+import { isUnfinished } from '../workspace/unfinishedFiles.js';
+import { writeWhole } from './writeWhole.js';
 
 /** Of all answers together. */
 export const cacheLimitBytes = 256 * 1024 * 1024;

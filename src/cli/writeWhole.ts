@@ -1,13 +1,7 @@
 import { randomUUID } from 'node:crypto';
-import { chmod, mkdir, open, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { chmod, lstat, mkdir, open, readdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
-
-const unfinishedBegin = '.sweepbook-';
-const unfinishedEnd = '.part';
-
-/** A name that a program which was killed may have left behind. */
-export const isUnfinished = (name: string): boolean =>
-  name.startsWith(unfinishedBegin) && name.endsWith(unfinishedEnd);
+import { isLeftover, isUnfinished, unfinishedName } from '../workspace/unfinishedFiles.js';
 
 /**
  * Writes a file with its folder. The former file stays until the new one is whole and on the disk: an interrupted run, a full disk
@@ -29,7 +23,7 @@ export async function writeWhole(
     if (former && !former.isFile()) throw new Error('there is something of this name that is not a file');
     if (former) await (await open(file, 'r+')).close();
     // Of its own name, so that it is as short as any and no two writers share it.
-    const unfinished = path.join(path.dirname(file), `${unfinishedBegin}${randomUUID()}${unfinishedEnd}`);
+    const unfinished = path.join(path.dirname(file), unfinishedName(randomUUID()));
     try {
       await writeFile(unfinished, content, { flag: 'wx', flush: isLasting });
       if (former) await chmod(unfinished, former.mode);
@@ -37,8 +31,19 @@ export async function writeWhole(
     } finally {
       await rm(unfinished, { force: true });
     }
+    if (isLasting) await removeLeftovers(path.dirname(file));
   } catch (error) {
     throw new Error(wordsOf(error as NodeJS.ErrnoException), { cause: error });
+  }
+}
+
+/** Of writers that were killed. What cannot be removed stays: the file that was asked for is written. */
+async function removeLeftovers(folder: string): Promise<void> {
+  const names = await readdir(folder).catch(() => []);
+  for (const name of names.filter(isUnfinished)) {
+    const file = path.join(folder, name);
+    const found = await lstat(file).catch(() => undefined);
+    if (found?.isFile() && isLeftover(name, found.mtimeMs)) await rm(file).catch(() => undefined);
   }
 }
 

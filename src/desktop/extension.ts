@@ -1,4 +1,5 @@
-/** Entry on the desktop and on a remote host, which have threads for analysts. */
+/** Entry on the desktop and on a remote host, which have threads for analysts, and a disk with links. */
+import { realpath } from 'node:fs/promises';
 import { availableParallelism } from 'node:os';
 import type { ExtensionContext } from 'vscode';
 import { activate as activateEditor } from '../editor/activate.js';
@@ -10,5 +11,6 @@ const atMost = Math.max(1, Math.min(availableParallelism() - 1, 4));
 const restAfter = 30_000;
 
 export function activate(context: ExtensionContext): void {
-  activateEditor(context, nodeThreads(context.asAbsolutePath('dist/analyst.cjs'), { atMost, restAfter }));
+  const threads = nodeThreads(context.asAbsolutePath('dist/analyst.cjs'), { atMost, restAfter });
+  activateEditor(context, { threads, followLinks: realpath });
 }

@@ -3,11 +3,11 @@
  * everything else comes from `later.ts` when it is first asked for.
  */
 import * as vscode from 'vscode';
-import type { ThreadHost } from '../evaluation/ports.js';
 import { campaignStatus } from './campaignStatus.js';
 import { Campaigns } from './campaigns.js';
 import { CampaignTreeView } from './campaignTreeView.js';
 import { languageId } from './convert.js';
+import type { Machine } from './machine.js';
 import { OnUse } from './onUse.js';
 import { comparePanelType, curvesPanelType } from './panelTypes.js';
 import { showInPanel, type PanelTarget } from './preview/panelTarget.js';
@@ -22,10 +22,9 @@ import { stepSweep } from './stepSweep.js';
 import { VerdictMarks } from './verdictMarks.js';
 import { registerWriting } from './writing.js';
 
-/** @param threads where the host of the extension has some for analysts */
-export function activate(context: vscode.ExtensionContext, threads?: ThreadHost): void {
+export function activate(context: vscode.ExtensionContext, machine: Machine): void {
   const selector: vscode.DocumentSelector = { language: languageId };
-  const campaigns = new Campaigns(threads);
+  const campaigns = new Campaigns(machine);
   const panels = new OnUse(async () => {
     const { CurvesPanels } = await import('./later.js');
     return new CurvesPanels(context.extensionUri, campaigns);

@@ -1,7 +1,6 @@
 /** The campaigns of the editor's open files: tells them what happens in the editor, and publishes what comes of it. */
 import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
-import type { ThreadHost } from '../evaluation/ports.js';
 import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.js';
 import type { FixHost } from '../presentation/quickFixes.js';
 import { unusedNames, type UnusedName } from '../presentation/unusedNames.js';
@@ -12,13 +11,14 @@ import { KeptCampaigns } from '../workspace/keptCampaigns.js';
 import { Diagnostics } from './diagnostics.js';
 import { isCampaignDocument, keyOf, uriOf } from './convert.js';
 import { FolderWatch } from './folderWatch.js';
+import type { Machine } from './machine.js';
 import { WorkspaceFiles } from './workspaceFiles.js';
 
 /** Settings that change what is published as diagnostics. */
 const diagnosticSettings = ['verdictsAsProblems', 'fadeUnusedNames'] as const;
 
 export class Campaigns implements vscode.Disposable {
-  readonly files = new WorkspaceFiles();
+  readonly files: WorkspaceFiles;
   readonly #diagnostics = new Diagnostics();
   readonly #evaluated = new vscode.EventEmitter<Evaluation>();
   readonly #kept: KeptCampaigns;
@@ -27,7 +27,8 @@ export class Campaigns implements vscode.Disposable {
   /** A campaign has a new result. */
   readonly onDidEvaluate = this.#evaluated.event;
 
-  constructor(threads: ThreadHost | undefined) {
+  constructor({ threads, followLinks }: Machine) {
+    this.files = new WorkspaceFiles(followLinks);
     this.#kept = new KeptCampaigns({
       files: this.files,
       threads,

@@ -5,8 +5,5 @@ import { activate as activateEditor } from './activate.js';
 
 export function activate(context: vscode.ExtensionContext): void {
   const program = vscode.Uri.joinPath(context.extensionUri, 'dist/analyst.web.js');
-  activateEditor(
-    context,
-    webThreads(() => vscode.workspace.fs.readFile(program)),
-  );
+  activateEditor(context, { threads: webThreads(() => vscode.workspace.fs.readFile(program)) });
 }

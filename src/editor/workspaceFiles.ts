@@ -10,13 +10,24 @@ import {
   type WorkspaceFiles as Files,
 } from '../workspace/workspaceFiles.js';
 import { keyOf, uriOf } from './convert.js';
+import type { FollowLinks } from './machine.js';
 import { isInside, isRelative, parentOf, relativePath } from './paths.js';
 
 export class WorkspaceFiles implements Files {
+  readonly #followLinks: FollowLinks | undefined;
+  /** Of campaigns that no workspace folder holds: what they name stays below. */
+  readonly #looseFolders = new Set<string>();
+
+  /** @param followLinks absent where there is no disk, and so no link */
+  constructor(followLinks: FollowLinks | undefined) {
+    this.#followLinks = followLinks;
+  }
+
   async read(file: string, limitBytes: number): Promise<FileContent> {
     const uri = uriOf(file);
     const unsaved = unsavedText(file);
     if (unsaved !== undefined) return { ok: true, bytes: unsaved };
+    if (await this.#leadsOut(uri)) return { ok: false, reason: 'unreadable' };
     try {
       const stat = await vscode.workspace.fs.stat(uri);
       if ((stat.type & vscode.FileType.File) === 0) return { ok: false, reason: 'not-a-file' };
@@ -33,8 +44,10 @@ export class WorkspaceFiles implements Files {
   resolve(from: string, relative: string): string | undefined {
     if (!isRelative(relative)) return undefined;
     const base = uriOf(from);
-    const folder = vscode.workspace.getWorkspaceFolder(base)?.uri.path ?? parentOf(base.path);
-    const target = vscode.Uri.joinPath(base, '..', relative.replaceAll('\\', '/'));
+    const folder = vscode.workspace.getWorkspaceFolder(base)?.uri.path ?? this.#looseFolderOf(base);
+    // Half of a pair of code units, which no disk can hold, would make the URI throw when it is written.
+    const path = relative.replaceAll('\\', '/').replace(/\p{Cs}/gu, '\ufffd');
+    const target = vscode.Uri.joinPath(base, '..', path);
     return isInside(folder, target.path) ? keyOf(target) : undefined;
   }
 
@@ -57,7 +70,32 @@ export class WorkspaceFiles implements Files {
   displayName(file: string): string {
     return vscode.workspace.asRelativePath(uriOf(file));
   }
+
+  #looseFolderOf({ path }: vscode.Uri): string {
+    const folder = parentOf(path);
+    this.#looseFolders.add(folder);
+    return folder;
+  }
+
+  /** Is it a link, or below one, that leads out of the folder that no path of a campaign may leave? */
+  async #leadsOut(uri: vscode.Uri): Promise<boolean> {
+    if (!this.#followLinks || uri.scheme !== 'file') return false;
+    const loose = [...this.#looseFolders].filter((folder) => isInside(folder, uri.path)).sort(byLength)[0];
+    const folder =
+      vscode.workspace.getWorkspaceFolder(uri)?.uri ?? uri.with({ path: loose ?? parentOf(uri.path) });
+    try {
+      const [outer, inner] = await Promise.all([folder, uri].map(({ fsPath }) => this.#followLinks!(fsPath)));
+      return !isInside(withSlashes(outer!), withSlashes(inner!));
+    } catch {
+      // Reading it tells what is wrong.
+      return false;
+    }
+  }
 }
+
+const byLength = (a: string, b: string): number => a.length - b.length;
+
+const withSlashes = (path: string): string => path.replaceAll('\\', '/');
 
 /** Patterns of the editor tell large letters from small ones: `[cC][sS][vV]`. */
 const anyCase = (ending: string): string =>

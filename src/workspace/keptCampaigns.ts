@@ -13,7 +13,7 @@ import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.
 import type { FixHost } from '../presentation/quickFixes.js';
 import { fileThatGives } from '../presentation/references.js';
 import { parseDocument, type Document } from '../syntax/document.js';
-import { breatheEvery } from './breathe.js';
+import { aTurn, breatheEvery } from './breathe.js';
 import { LeftCampaigns } from './leftCampaigns.js';
 import { Rest } from './rest.js';
 import type { WorkspaceFiles } from './workspaceFiles.js';
@@ -237,10 +237,14 @@ export class KeptCampaigns {
         !former || !changed || [...former.files, ...former.dataFiles].some((file) => changed.has(file));
       if (!stale) continue;
       const evaluation = await this.#workbook.evaluate(root, signal);
+      // The end of a computation, what is published of it, and the answers to those who wait for it: each has a turn of its own.
+      await aTurn();
       if (signal.aborted) return;
       this.#evaluations.set(root, evaluation);
       this.#left.read(evaluation);
       this.#host.evaluated(evaluation);
+      await aTurn();
+      if (signal.aborted) return;
     }
     this.#changed = new Set();
   }

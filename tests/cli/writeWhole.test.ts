@@ -9,6 +9,7 @@ import {
   rmSync,
   statSync,
   symlinkSync,
+  utimesSync,
   writeFileSync,
 } from 'node:fs';
 import path from 'node:path';
@@ -16,6 +17,7 @@ import { fileURLToPath } from 'node:url';
 import { build } from 'esbuild';
 import { describe, expect, it } from 'vitest';
 import { writeWhole } from '../../src/cli/writeWhole.js';
+import { unfinishedName } from '../../src/workspace/unfinishedFiles.js';
 import { asNobody, smallDisk } from './disks.js';
 import { campaign, folderOf, shell } from './runInFolder.js';
 
@@ -203,4 +205,14 @@ describe.skipIf(isWindows)('a command that cannot write says so and answers 2:',
         expect(readFileSync(path.join(folder, 'locked/d.sweepbook'), 'utf8')).toBe(files['c.sweepbook']);
     },
   );
+});
+
+it('what a killed program left behind goes with the next write, and nothing else does', async () => {
+  const [old, young] = ['0', '1'].map((digit) => unfinishedName(digit.repeat(36)));
+  const others = ['.sweepbook-notes.part', 'report.part', `${old}.kept`];
+  const folder = folderOf(Object.fromEntries([old!, young!, ...others].map((name) => [name, 'x'])));
+  const twoHoursAgo = Date.now() / 1000 - 7200;
+  for (const name of [old!, ...others]) utimesSync(path.join(folder, name), twoHoursAgo, twoHoursAgo);
+  await writeWhole(path.join(folder, 'report.html'), 'new');
+  expect(readdirSync(folder).sort()).toEqual([young!, ...others, 'report.html'].sort());
 });

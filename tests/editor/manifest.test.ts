@@ -80,7 +80,7 @@ describe('in a folder that is not trusted', () => {
     expect(sources.filter(([, text]) => reaching.test(text)).map(([name]) => name)).toEqual([]);
   });
 
-  it('on the desktop it starts threads of its own package, and nothing else of Node', () => {
+  it('on the desktop it starts threads of its own package, asks where a link leads, and nothing else of Node', () => {
     const files = [
       'src/desktop/extension.ts',
       'src/threads/node/nodeThreads.ts',
@@ -94,6 +94,7 @@ describe('in a folder that is not trusted', () => {
     expect(new Set(imported)).toEqual(
       new Set([
         '{ existsSync } of node:fs',
+        '{ realpath } of node:fs/promises',
         '{ availableParallelism } of node:os',
         '{ Worker } of node:worker_threads',
         '{ parentPort } of node:worker_threads',
