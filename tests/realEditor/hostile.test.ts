@@ -137,7 +137,7 @@ it('renders a note full of links and commands without one that leads anywhere', 
   await expect.poll(() => bench.hover.first().textContent(), wait).toMatch(/\S/);
   await bench.page.screenshot({ path: 'screenshots/hostile-hover.png' });
   const leads = await bench.page
-    .locator('.monaco-hover a, .monaco-hover img, .monaco-hover [data-href]')
+    .locator('.monaco-resizable-hover :is(a, img, [data-href])')
     .evaluateAll((all) => all.map((each) => each.outerHTML));
   expect(leads.filter((each) => /command:|evil/.test(each))).toEqual([]);
 });
@@ -154,14 +154,21 @@ it('has a policy in the panel that refuses whatever gets in, in the words of thi
   expect(policies).toEqual([expect.stringMatching(new RegExp(`^${pattern}$`))]);
 });
 
-it('lives on: a sound edit is still answered', async () => {
-  const count = await session.probe.run(async ({ vscode }) => {
-    const document = await vscode.workspace.openTextDocument({
-      language: 'sweepbook',
-      content: 'campaing c\nsweep S at 2026-05-14 11:42\n  data "half \ud800 of a pair.csv"\n',
-    });
-    await vscode.commands.executeCommand('vscode.executeDocumentSymbolProvider', document.uri);
-    return vscode.languages.getDiagnostics(document.uri).length;
-  }, undefined);
-  expect(count).toBe(1);
+it('lives on, and says what is wrong even with a path that no disk can hold', async () => {
+  const codes = await session.probe.run(async ({ vscode }, file) => {
+    const uri = vscode.Uri.file(file);
+    await vscode.window.showTextDocument(uri);
+    const edit = new vscode.WorkspaceEdit();
+    edit.insert(
+      uri,
+      new vscode.Position(0, 0),
+      'sweep S1 at 2026-05-14 11:42\n  data "half \ud800 of a pair.csv"\n',
+    );
+    await vscode.workspace.applyEdit(edit);
+    await vscode.commands.executeCommand('vscode.executeDocumentSymbolProvider', uri);
+    const said = vscode.languages.getDiagnostics(uri).filter(({ range }) => range.start.line < 2);
+    await vscode.commands.executeCommand('workbench.action.files.revert');
+    return said.map(({ code }) => code);
+  }, roots.get('a formula')!);
+  expect(codes).toEqual(['data/missing']);
 });
