@@ -2,7 +2,7 @@
 import type { AcceptRecord, Campaign, ModuleRecord, Placed, StringRecord } from '../campaign/model.js';
 import { latestOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
-import { shiftRange } from '../text/place.js';
+import { shiftRange, type Place } from '../text/place.js';
 import { finish, type Steps } from '../text/steps.js';
 import type { Facts } from './facts.js';
 import { HappeningsByString, inTime, type Happening, type Happenings } from './happenings.js';
@@ -31,6 +31,8 @@ interface KeptCase {
   readonly module: ModuleRecord | undefined;
   readonly sweeps: readonly CheckedSweep[];
   readonly records: readonly Placed[];
+  /** Both together, in reading order. */
+  readonly happenings: readonly Happening[];
   readonly common: string | undefined;
   readonly suspicion: Suspicion | undefined;
   readonly result: StringCase;
@@ -93,27 +95,21 @@ export class StringCases {
     const [sweeps, records] = [happenings.sweeps[at]!, happenings.records[at]!];
     if (sweeps.length === 0 && records.length === 0) return undefined;
     const isSame = known?.sweeps === sweeps && known.records === records;
-    const suspicion = isSame
-      ? suspicionAgain(known.suspicion, company)
-      : suspicionOf(happenings.together(at), company);
-    const isAlike =
-      isSame && known.common === common && known.suspicion?.cause?.text === suspicion?.cause?.text;
-    if (isAlike && sameMeaning && known.suspicion === suspicion) return known;
+    const own = isSame ? known.happenings : happenings.together(at);
+    const suspicion = isSame ? suspicionAgain(known.suspicion, company) : suspicionOf(own, company);
+    const isAlike = known?.common === common && known?.suspicion?.cause?.text === suspicion?.cause?.text;
+    if (isSame && isAlike && sameMeaning && known.suspicion === suspicion) return known;
     const name = happenings.strings[at]!;
     const { record } = campaign.strings.get(name)!;
     const module = campaign.modules.get(record.modules?.type.text ?? '')?.record;
-    const result =
-      isAlike && known.record === record && known.module === module
-        ? known.result
-        : caseOf({
-            name,
-            record,
-            campaign,
-            happenings: happenings.together(at),
-            common,
-            suspicion: suspicion?.cause,
-          });
-    return { record, module, sweeps, records, common, suspicion, result };
+    const context = { record, module, sweeps, records, happenings: own, common, suspicion };
+    if (isAlike && known && known.record === record && known.module === module) {
+      if (isSame) return { ...context, result: known.result };
+      if (sameMeaning && isOnlyMoved(own, known.happenings))
+        return { ...context, result: moved(known.result, inTime(own, record, campaign)) };
+    }
+    const result = caseOf({ name, record, campaign, happenings: own, common, suspicion: suspicion?.cause });
+    return { ...context, result };
   }
 
   /** What is known of the string that stands at a place now. */
@@ -123,6 +119,48 @@ export class StringCases {
     const known = new Map(this.#strings.map((name, at) => [name, kept[at]]));
     return (at) => known.get(strings[at]!);
   }
+}
+
+/** Nothing but their places, by which nothing is decided as long as their order holds. */
+function isOnlyMoved(now: readonly Happening[], before: readonly Happening[]): boolean {
+  return now.length === before.length && now.every((each, at) => isSameElsewhere(each, before[at]!));
+}
+
+function isSameElsewhere(a: Happening, b: Happening): boolean {
+  if (a.kind === 'record') return b.kind === 'record' && a.record === b.record;
+  if (b.kind === 'record') return false;
+  const [now, before] = [a.sweep, b.sweep];
+  return (
+    now.record === before.record &&
+    now.tableLine === before.tableLine &&
+    now.analysis === before.analysis &&
+    now.diagnosis === before.diagnosis &&
+    now.instant === before.instant
+  );
+}
+
+/** @param happenings in the order of the events */
+function moved(known: StringCase, happenings: readonly Happening[]): StringCase {
+  const now = new Map<CheckedSweep, CheckedSweep>();
+  const events = known.events.map((event, at): CaseEvent => {
+    const happening = happenings[at]!;
+    if (happening.kind === 'record') return { ...event, place: placeOf(happening) };
+    if (event.sweep) now.set(event.sweep, happening.sweep);
+    return { ...event, place: placeOf(happening), sweep: happening.sweep };
+  });
+  const { openedBy, closedBy } = known;
+  return {
+    ...known,
+    events,
+    ...(openedBy ? { openedBy: now.get(openedBy)! } : {}),
+    ...(closedBy ? { closedBy: now.get(closedBy)! } : {}),
+  };
+}
+
+function placeOf(happening: Happening): Place {
+  if (happening.kind === 'sweep') return happening.sweep.place;
+  const { record, block } = happening;
+  return { file: block.file, range: shiftRange(record.headerRange, block.startLine) };
 }
 
 function textByString(common: readonly CommonCause[]): ReadonlyMap<string, string> {
@@ -277,12 +315,12 @@ function eventOf(happening: Happening): CaseEvent {
       address: sweep.address,
       time: sweep.time,
       text: sweepText(sweep),
-      place: sweep.place,
+      place: placeOf(happening),
       sweep,
     };
   }
-  const { record, block } = happening;
-  const place = { file: block.file, range: shiftRange(record.headerRange, block.startLine) };
+  const { record } = happening;
+  const place = placeOf(happening);
   const address = record.address!.text;
   if (record.kind === 'note')
     return { kind: 'note', address, time: record.time?.iso, text: record.text.text, place };

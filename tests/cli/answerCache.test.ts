@@ -1,6 +1,6 @@
 /** Answers that are kept: the same to the byte with and without, whatever happens to the folder. */
 import { execFileSync, spawn } from 'node:child_process';
-import { createHash } from 'node:crypto';
+import { createHash, randomUUID } from 'node:crypto';
 import {
   chmodSync,
   cpSync,
@@ -22,6 +22,7 @@ import { AnswerCache } from '../../src/cli/answerCache.js';
 import { answerJob, type CampaignAnswer, type CampaignJob } from '../../src/cli/campaignAnswer.js';
 import { checkFormats, type CheckForm } from '../../src/cli/checkForms.js';
 import { RecordedFiles } from '../../src/cli/recordedFiles.js';
+import { unfinishedName } from '../../src/workspace/unfinishedFiles.js';
 import { builtProgram, project } from './builtProgram.js';
 import { asNobody, smallDisk } from './disks.js';
 import { campaign, folderOf, inFolder, keptFolderOf, shell } from './runInFolder.js';
@@ -233,9 +234,9 @@ describe('what stands in the folder', () => {
     );
     const kept = path.join(folder, 'kept');
     mkdirSync(kept);
-    for (const name of ['notes.txt', '.sweepbook-0.part', '.sweepbook-1.part'])
-      writeFileSync(path.join(kept, name), 'x'.repeat(5000));
-    utimesSync(path.join(kept, '.sweepbook-0.part'), 1, 1);
+    const [old, fresh] = [unfinishedName(randomUUID()), unfinishedName(randomUUID())];
+    for (const name of ['notes.txt', old, fresh]) writeFileSync(path.join(kept, name), 'x'.repeat(5000));
+    utimesSync(path.join(kept, old), 1, 1);
     const jobs = ['0', '1', '2', '3'].map((name) => jobOf(path.join(folder, name)));
     await keep(kept, jobs[0]!);
     const { size } = statSync(path.join(kept, answersIn(kept)[0]!));
@@ -254,7 +255,7 @@ describe('what stands in the folder', () => {
       readdirSync(kept)
         .filter((name) => !name.endsWith('.answer'))
         .sort(),
-    ).toEqual(['.sweepbook-1.part', 'notes.txt']);
+    ).toEqual([fresh, 'notes.txt']);
   });
 
   it.skipIf(isWindows)('is for this user alone, and is marked as a cache', async () => {
