@@ -224,12 +224,15 @@ export class Client {
   strayOutput(): string {
     let rest = Buffer.concat(this.#output);
     for (;;) {
-      const head = /^((?:[\w-]+: [^\r\n]*\r\n)+)\r\n/.exec(rest.toString('latin1'));
+      const head = /^((?:[\w-]+: [^\r\n]*\r\n)+)\r\n/.exec(rest.toString('latin1', 0, longestHead));
       const length = head && /Content-Length: (\d+)/i.exec(head[1]!);
       if (!head || !length) return rest.toString();
       rest = rest.subarray(head[0].length + Number(length[1]));
     }
   }
 }
+
+/** Bytes before a message that say what it is. */
+const longestHead = 1_000;
 
 export const uriOf = (file: string): string => pathToFileURL(file).href;

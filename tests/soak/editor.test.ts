@@ -13,7 +13,7 @@ const step = rounds / 10;
 /** Until all examples were open, all code has run and was compiled, and the editor's own lists are filled. */
 const warmedUp = rounds / 5;
 /** Bytes a round. */
-const bound = 2_000;
+const bound = 10_000;
 
 let campaigns: readonly string[];
 let session: ProbedSession;

@@ -10,7 +10,7 @@ import { buildBesideDemo, Client } from '../server/client.js';
 
 const heapOnSignal = fileURLToPath(new URL('./heapOnSignal.mjs', import.meta.url));
 /** Bytes a round. */
-const bound = 1_000;
+const bound = 5_000;
 
 async function heldBytes(client: Client): Promise<number> {
   const before = client.complaints.length;
