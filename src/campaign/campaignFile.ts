@@ -36,18 +36,31 @@ export interface BlockOfFile {
   readonly block: Block;
   /** Line of the file, from 0, where the block begins. */
   readonly startLine: number;
-  /** The block behind it in its own file. */
-  readonly next?: Block | undefined;
 }
 
 /** Every block of a campaign; those of an included file stand behind the line that includes it. */
-export function* blocksInReadingOrder({ file, document, includes }: CampaignFile): Generator<BlockOfFile> {
+export const blocksInReadingOrder = (root: CampaignFile): Generator<BlockOfFile> =>
+  inOrderOfIncludes(
+    root,
+    ({ file, document }) => document.blocks.map(({ block, startLine }) => ({ file, block, startLine })),
+    ({ block }) => decodeBlock(block).include !== undefined,
+  );
+
+/**
+ * What stands for the blocks of a campaign, in reading order.
+ * @param blocksOf one for each block of a file, in their order; `isInclude` tells those that include a file
+ */
+export function* inOrderOfIncludes<Each>(
+  root: CampaignFile,
+  blocksOf: (file: CampaignFile) => readonly Each[],
+  isInclude: (each: Each) => boolean,
+): Generator<Each> {
   let include = 0;
-  for (const [index, { block, startLine }] of document.blocks.entries()) {
-    yield { file, block, startLine, next: document.blocks[index + 1]?.block };
-    if (!decodeBlock(block).include) continue;
-    const included = includes[include++];
-    if (included && typeof included !== 'string') yield* blocksInReadingOrder(included);
+  for (const each of blocksOf(root)) {
+    yield each;
+    if (!isInclude(each)) continue;
+    const included = root.includes[include++];
+    if (included && typeof included !== 'string') yield* inOrderOfIncludes(included, blocksOf, isInclude);
   }
 }
 

@@ -1,5 +1,5 @@
 /** Every name that refers to something: does it, and does what it refers to fit? */
-import { GroupedList } from '../text/groupedList.js';
+import { FilteredList } from '../text/filteredList.js';
 import { MappedList } from '../text/mappedList.js';
 import { shiftRange, type Range } from '../text/place.js';
 import { problemInFile, type FileProblem, type Problem } from '../text/problem.js';
@@ -51,7 +51,7 @@ export class CampaignReferences {
   #names: CampaignNames | undefined;
   #doubts: string | undefined;
   #findings = new MappedList<Placed, Findings | undefined>(() => undefined);
-  readonly #found = new GroupedList((each: Findings | undefined) => (each ? true : undefined));
+  readonly #found = new FilteredList((each: Findings | undefined): each is Findings => each !== undefined);
 
   /** Every name that refers to something: does it, and does what it refers to fit? Ranges are those of the files. */
   check(entries: readonly Placed[], names: CampaignNames, doubts: Doubts): FileProblem[] {
@@ -60,7 +60,7 @@ export class CampaignReferences {
       this.#findings = new MappedList((placed) => new ReferenceCheck(names, doubts, placed).run());
       [this.#names, this.#doubts] = [names, known];
     }
-    const found = this.#found.of(this.#findings.of(entries)).get(true) as readonly Findings[];
+    const found = this.#found.of(this.#findings.of(entries));
     if (found.length === 0) return [];
     let suggestions = 0;
     const problems = found.flatMap(({ placed, problems }) =>

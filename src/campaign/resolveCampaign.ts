@@ -2,11 +2,13 @@
 import type { Block } from '../syntax/block.js';
 import { conflictProblems } from '../syntax/conflicts.js';
 import type { PlacedBlock } from '../syntax/document.js';
+import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
+import { partsByKey } from '../text/groups.js';
 import { MappedList } from '../text/mappedList.js';
 import { finish, type Steps } from '../text/steps.js';
 import { problemInFile, type FileProblem, type Problem } from '../text/problem.js';
-import { filesOf, type BlockOfFile, type CampaignFile } from './campaignFile.js';
+import { filesOf, inOrderOfIncludes, type BlockOfFile, type CampaignFile } from './campaignFile.js';
 import { CampaignReferences } from './checkReferences.js';
 import { decodeBlock, type DecodedBlock } from './decodeBlock.js';
 import type { BlockPlace, Campaign, Placed, SweepRecord, SweepTableRecord } from './model.js';
@@ -50,10 +52,11 @@ type Part = 'sweep' | 'sweeps' | 'declaration';
  */
 export class CampaignResolver {
   #files = new Map<string, MappedList<PlacedBlock, ReadBlock>>();
-  readonly #troubled = new GroupedList(({ decoded }: ReadBlock) =>
-    decoded.problems.length > 0 || decoded.doubtfulNames.length > 0 || decoded.slipped ? true : undefined,
+  readonly #troubled = new FilteredList(
+    ({ decoded }: ReadBlock) =>
+      decoded.problems.length > 0 || decoded.doubtfulNames.length > 0 || decoded.slipped,
   );
-  readonly #saying = new GroupedList(({ placed }: ReadBlock) => (placed ? true : undefined));
+  readonly #saying = new FilteredList(({ placed }: ReadBlock) => placed !== undefined);
   readonly #entries = new MappedList(({ placed }: ReadBlock) => placed!);
   readonly #parts = new GroupedList(({ record }: Placed): Part =>
     record.kind === 'sweep' || record.kind === 'sweeps' ? record.kind : 'declaration',
@@ -65,7 +68,7 @@ export class CampaignResolver {
     const files = filesOf(root);
     const blocks = yield* this.#blocksOf(root, files);
     const campaign = this.#campaignOf(blocks);
-    const troubled = this.#troubled.of(blocks).get(true);
+    const troubled = this.#troubled.of(blocks);
     const problems = [...(troubled.length > 0 ? problemsOf(troubled) : []), ...this.#named.problems];
     // A line that could not be read has had its one problem; what its names refer to comes after.
     const faulty = new Set(
@@ -97,7 +100,7 @@ export class CampaignResolver {
   }
 
   #campaignOf(blocks: readonly ReadBlock[]): Campaign {
-    const entries = this.#entries.of(this.#saying.of(blocks).get(true));
+    const entries = this.#entries.of(this.#saying.of(blocks));
     const parts = this.#parts.of(entries);
     const declarations = parts.get('declaration');
     if (declarations !== this.#named.names.declarations)
@@ -112,29 +115,17 @@ export class CampaignResolver {
 
   /** Every block in reading order; those of an included file stand behind the line that includes it. */
   *#blocksOf(root: CampaignFile, files: readonly CampaignFile[]): Steps<readonly ReadBlock[]> {
-    const known = this.#files;
-    this.#files = new Map(
-      files.map(({ file }) => [
-        file,
-        known.get(file) ?? new MappedList(({ block, startLine }) => readBlock(file, block, startLine)),
-      ]),
+    this.#files = partsByKey(
+      files.map(({ file }) => file),
+      this.#files,
+      (file) => new MappedList(({ block, startLine }) => readBlock(file, block, startLine)),
     );
     const read = new Map<string, readonly ReadBlock[]>();
     for (const { file, document } of files)
       read.set(file, yield* this.#files.get(file)!.steps(document.blocks));
-    if (root.includes.length === 0) return read.get(root.file)!;
-    const blocks: ReadBlock[] = [];
-    const add = (each: CampaignFile): void => {
-      let include = 0;
-      for (const block of read.get(each.file)!) {
-        blocks.push(block);
-        if (!block.decoded.include) continue;
-        const included = each.includes[include++];
-        if (included && typeof included !== 'string') add(included);
-      }
-    };
-    add(root);
-    return blocks;
+    const blocksIn = ({ file }: CampaignFile) => read.get(file)!;
+    if (root.includes.length === 0) return blocksIn(root);
+    return [...inOrderOfIncludes(root, blocksIn, ({ decoded }) => decoded.include !== undefined)];
   }
 }
 

@@ -10,6 +10,7 @@ import type { Cause } from '../diagnosis/diagnosis.js';
 import { companyKey, leastPeers, likeLight } from '../diagnosis/peers.js';
 import { median } from '../physics/robustStatistics.js';
 import { GroupedList, type Groups } from '../text/groupedList.js';
+import { partsByKey } from '../text/groups.js';
 import { knownNumbers, MappedNumbers } from '../text/mappedNumbers.js';
 import { leadingCause } from './outcome.js';
 import { percentText } from './words.js';
@@ -57,8 +58,7 @@ export class Companies {
 
   of(sweeps: readonly CheckedSweep[]): { company: Company; common: readonly CommonCause[] } {
     const company = this.#groups.of(sweeps);
-    const known = this.#common;
-    this.#common = new Map(company.keys.map((key) => [key, known.get(key) ?? new InCommon()]));
+    this.#common = partsByKey(company.keys, this.#common, () => new InCommon());
     const common = company.keys.flatMap((key) => this.#common.get(key)!.of(company.get(key)) ?? []);
     return { company, common };
   }

@@ -8,6 +8,7 @@ import type { ParameterName } from '../campaign/model.js';
 import { byMoment, latestOf } from '../campaign/moment.js';
 import { propertyRange, type CheckedSweep } from '../checks/check.js';
 import { GroupedList } from '../text/groupedList.js';
+import { partsByKey } from '../text/groups.js';
 import { MappedList } from '../text/mappedList.js';
 import { knownNumbers, MappedNumbers } from '../text/mappedNumbers.js';
 import type { FileProblem } from '../text/problem.js';
@@ -89,8 +90,7 @@ export class PeerGroups {
   of(sweeps: readonly CheckedSweep[]): PeerGroup[] {
     const latest = this.#latest.of(this.#strings.of(sweeps).lists);
     const { keys, lists } = this.#alike.of(latest);
-    const known = this.#groups;
-    this.#groups = new Map(keys.map((key) => [key, known.get(key) ?? new GroupNumbers()]));
+    this.#groups = partsByKey(keys, this.#groups, () => new GroupNumbers());
     return keys.flatMap((key, at) =>
       lists[at]!.length < 3 ? [] : [this.#groups.get(key)!.groupOf(lists[at]!)],
     );

@@ -5,6 +5,7 @@ import type { SweepTarget } from '../campaign/model.js';
 import { momentOf, type Timed } from '../campaign/moment.js';
 import type { SweepReading } from '../sweeps/sweepReading.js';
 import { GroupedList } from '../text/groupedList.js';
+import { partsByKey } from '../text/groups.js';
 import { MappedList } from '../text/mappedList.js';
 import { onceFor } from '../text/onceFor.js';
 import type { Steps } from '../text/steps.js';
@@ -50,8 +51,7 @@ export class PeerLevels<Sweep extends PeerSweep> {
     // What costs is done in steps, and remembered.
     yield* this.#members.steps(sweeps);
     const { keys, lists, groupAt, placeAt } = this.#companies.of(sweeps);
-    const known = this.#levels;
-    this.#levels = new Map(keys.map((key) => [key, known.get(key) ?? new CompanyLevels()]));
+    this.#levels = partsByKey(keys, this.#levels, () => new CompanyLevels());
     const peers = keys.map((key, group) => this.#levels.get(key)!.of(lists[group]!));
     return sweeps.map((_, at) => (groupAt[at]! < 0 ? undefined : peers[groupAt[at]!]![placeAt[at]!]));
   }

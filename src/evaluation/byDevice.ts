@@ -3,6 +3,7 @@ import type { SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { Campaign, ReplaceRecord } from '../campaign/model.js';
 import { isDoneBefore, type Timed } from '../campaign/moment.js';
 import { stringOf } from '../campaign/names.js';
+import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
 import { groupBy } from '../text/groups.js';
 import { MappedList } from '../text/mappedList.js';
@@ -42,9 +43,7 @@ export class ChangedByDevice {
   readonly #addresses = new GroupedList(({ address }: EvaluatedSweep) => address);
   #meaning: object | undefined;
   #changes = new MappedList<readonly EvaluatedSweep[], readonly Changed[]>(() => unchanged);
-  readonly #changed = new GroupedList((changes: readonly Changed[]) =>
-    changes.length > 0 ? true : undefined,
-  );
+  readonly #changed = new FilteredList((changes: readonly Changed[]) => changes.length > 0);
 
   /** @param change answers those of a device that are analysed anew, with their analyses */
   constructor(change: (device: readonly EvaluatedSweep[]) => Iterable<Change>) {
@@ -63,7 +62,7 @@ export class ChangedByDevice {
           : unchanged;
       });
     }
-    const changes = this.#changed.of(this.#changes.of(this.#addresses.of(sweeps).lists)).get(true);
+    const changes = this.#changed.of(this.#changes.of(this.#addresses.of(sweeps).lists));
     if (changes.length === 0) return sweeps;
     const after = new Map(changes.flat());
     return sweeps.map((sweep) => after.get(sweep) ?? sweep);

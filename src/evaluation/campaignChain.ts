@@ -3,12 +3,13 @@
  * did not touch.
  */
 import type { CampaignFile } from '../campaign/campaignFile.js';
-import type { Campaign, Placed } from '../campaign/model.js';
+import type { Campaign } from '../campaign/model.js';
 import { CampaignResolver, inReadingOrder } from '../campaign/resolveCampaign.js';
 import { StringCases } from '../cases/casesOf.js';
 import { PeerGroups, peerProblems } from '../cases/peers.js';
 import { countElectrical, electricalDangers } from '../electricalTests/judgeElectricalTests.js';
 import { isSameList } from '../text/changedSpan.js';
+import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
 import { MappedList } from '../text/mappedList.js';
 import type { FileProblem } from '../text/problem.js';
@@ -36,7 +37,7 @@ type Breathe = () => Promise<void> | undefined;
 export class CampaignChain {
   readonly #host: ChainHost;
   readonly #resolver = new CampaignResolver();
-  readonly #measured = new GroupedList((placed: Placed) => (isMeasured(placed) ? true : undefined));
+  readonly #measured = new FilteredList(isMeasured);
   /** The file of the table that each names; undefined where it names none, or one outside of the workspace. */
   readonly #tableFiles = new MappedList(
     ({ record, block }: PlacedSweeps) =>
@@ -139,7 +140,7 @@ export class CampaignChain {
   }
 
   #measuredIn({ entries }: Campaign): readonly PlacedSweeps[] {
-    return this.#measured.of(entries).get(true) as readonly PlacedSweeps[];
+    return this.#measured.of(entries);
   }
 
   #countsOf(sweeps: readonly EvaluatedSweep[]): VerdictCounts {

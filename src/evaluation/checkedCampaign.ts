@@ -1,6 +1,7 @@
 /** All checks of a campaign. What a check has to look at is remembered sweep by sweep, so that an edit costs the sweeps it touched. */
 import { checks } from '../checks/index.js';
 import type { Check, CheckedSweep, CheckInput } from '../checks/check.js';
+import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
 import { MappedList } from '../text/mappedList.js';
 import type { FileProblem } from '../text/problem.js';
@@ -12,16 +13,14 @@ const none: readonly Check[] = [];
 /** The sweeps that are not alone with what a check looks for in common, in reading order but for their groups. */
 class InCommon {
   readonly #groups: GroupedList<CheckedSweep, string>;
-  readonly #several = new GroupedList((group: readonly CheckedSweep[]) =>
-    group.length > 1 ? true : undefined,
-  );
+  readonly #several = new FilteredList((group: readonly CheckedSweep[]) => group.length > 1);
 
   constructor(inCommon: (sweep: CheckedSweep) => string | undefined) {
     this.#groups = new GroupedList(inCommon);
   }
 
   of(sweeps: readonly CheckedSweep[]): CheckedSweep[] {
-    return this.#several.of(this.#groups.of(sweeps).lists).get(true).flat();
+    return this.#several.of(this.#groups.of(sweeps).lists).flat();
   }
 }
 
@@ -46,7 +45,7 @@ export class CampaignChecks {
     const found = ofSweeps.filter(({ concerns }) => concerns!(sweep));
     return found.length > 0 ? found : none;
   });
-  readonly #some = new GroupedList((found: readonly Check[]) => (found === none ? undefined : true));
+  readonly #some = new FilteredList((found: readonly Check[]) => found !== none);
   readonly #chosen = new Map<Check, InCommon | OncePer>(
     checks.flatMap((check): [Check, InCommon | OncePer][] => {
       if (check.inCommon) return [[check, new InCommon(check.inCommon)]];
@@ -57,7 +56,7 @@ export class CampaignChecks {
   *run({ campaign, sweeps }: CheckInput): Steps<FileProblem[]> {
     const looked = new Map(ofSweeps.map((check) => [check, [] as CheckedSweep[]]));
     const concerned = yield* this.#concerned.steps(sweeps);
-    if (this.#some.of(concerned).get(true).length > 0)
+    if (this.#some.of(concerned).length > 0)
       concerned.forEach((found, at) => {
         for (const check of found) looked.get(check)!.push(sweeps[at]!);
       });

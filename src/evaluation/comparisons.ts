@@ -7,6 +7,7 @@ import { historyOf, type History, type PairHistory, type Visit } from '../cases/
 import type { PeerGroup } from '../cases/peers.js';
 import type { StringCase } from '../cases/stringCase.js';
 import type { CheckedSweep } from '../checks/check.js';
+import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
 import { Remembered } from './remembered.js';
 import { replacementsByString } from './replacements.js';
@@ -18,8 +19,8 @@ const pairs = new Remembered<PairHistory>();
 export class Compositions {
   readonly #strings = new GroupedList(({ address }: CheckedSweep) => stringOf(address));
   /** Strings of which parts were swept: without them nothing is composed. */
-  readonly #withParts = new GroupedList((sweeps: readonly CheckedSweep[]) =>
-    sweeps.some(({ address }) => address.includes('/')) ? true : undefined,
+  readonly #withParts = new FilteredList((sweeps: readonly CheckedSweep[]) =>
+    sweeps.some(({ address }) => address.includes('/')),
   );
 
   /** By string, for the strings whose whole sweep failed or whose case is open, and of which parts were swept. */
@@ -30,7 +31,7 @@ export class Compositions {
     peerGroups: readonly PeerGroup[],
   ): Map<string, CompositionResult> {
     const results = new Map<string, CompositionResult>();
-    const suspects = this.#withParts.of(this.#strings.of(sweeps).lists).get(true);
+    const suspects = this.#withParts.of(this.#strings.of(sweeps).lists);
     if (suspects.length === 0) return results;
     const replacementsOf = replacementsByString(campaign);
     const groupOf = new Map(

@@ -2,7 +2,7 @@
 import type { Campaign, Placed, SweepRecord, SweepTableRecord } from '../campaign/model.js';
 import { PeerLevels } from '../diagnosis/peerLevels.js';
 import { FlattenedList } from '../text/flattenedList.js';
-import { GroupedList } from '../text/groupedList.js';
+import { FilteredList } from '../text/filteredList.js';
 import { MappedList } from '../text/mappedList.js';
 import type { FileProblem } from '../text/problem.js';
 import { finishBreathing, type Steps } from '../text/steps.js';
@@ -48,8 +48,9 @@ export class CampaignSweeps {
   } = { meaning: undefined, tables: undefined, measured: [], blocks: [] };
   readonly #lists = new MappedList(({ sweeps }: SweepsOfBlock) => sweeps);
   readonly #sweeps = new FlattenedList<EvaluatedSweep>();
-  readonly #troubled = new GroupedList(({ sweeps, problems }: SweepsOfBlock) =>
-    problems.length > 0 || sweeps.some((sweep) => sweep.problems.length > 0) ? true : undefined,
+  readonly #troubled = new FilteredList(
+    ({ sweeps, problems }: SweepsOfBlock) =>
+      problems.length > 0 || sweeps.some((sweep) => sweep.problems.length > 0),
   );
   readonly #interpolated = new ChangedByDevice(function* (device) {
     for (const [sweep, { analysis }] of interpolatedAmong(device)) yield [sweep, analysis];
@@ -91,7 +92,6 @@ export class CampaignSweeps {
       const sweeps = await finishBreathing(this.#diagnosed.of(beside, peers, types), breathe);
       const problems = this.#troubled
         .of(blocks)
-        .get(true)
         .flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]);
       return { sweeps, problems };
     } finally {

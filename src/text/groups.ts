@@ -9,3 +9,10 @@ export function groupBy<Item, Key>(items: Iterable<Item>, keyOf: (item: Item) =>
   }
   return groups;
 }
+
+/** A part for each key: the one there was, else a new one; parts of keys that are gone are let go. */
+export const partsByKey = <Key, Part>(
+  keys: readonly Key[],
+  known: ReadonlyMap<Key, Part>,
+  make: (key: Key) => Part,
+): Map<Key, Part> => new Map(keys.map((key) => [key, known.get(key) ?? make(key)]));
