@@ -10,6 +10,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { generateCampaign } from '../bench/generate.js';
 import { chromiumOptions } from './chromium.js';
 import { needChromium, projectFolder } from './editorInstall.mjs';
+import { refusals, refusedDirectives } from './panelPolicy.js';
 import { startWebEditor } from './webEditorServer.mjs';
 import { letGoAfterFailures, Workbench } from './workbench.js';
 
@@ -96,6 +97,12 @@ describe('in the browser alone', () => {
     await bench.panel.getByRole('button', { name: 'String' }).click();
     await expect.poll(() => bench.panel.locator('.banner .verdict').textContent(), wait).toBe('★verified');
     await bench.page.screenshot({ path: 'screenshots/web-panel.png' });
+  });
+
+  it('refuses in the panel whatever gets in', async () => {
+    const { directives, ran } = await refusals(bench.panel);
+    expect(ran).toEqual([]);
+    expect(directives).toEqual(refusedDirectives);
   });
 
   it('computes many sweeps in a worker of its own', async () => {
