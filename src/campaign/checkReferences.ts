@@ -3,6 +3,7 @@ import { FilteredList } from '../text/filteredList.js';
 import { MappedList } from '../text/mappedList.js';
 import { shiftRange, type Range } from '../text/place.js';
 import { problemInFile, type FileProblem, type Problem } from '../text/problem.js';
+import type { Steps } from '../text/steps.js';
 import type {
   Address,
   CampaignEntry,
@@ -54,13 +55,13 @@ export class CampaignReferences {
   readonly #found = new FilteredList((each: Findings | undefined): each is Findings => each !== undefined);
 
   /** Every name that refers to something: does it, and does what it refers to fit? Ranges are those of the files. */
-  check(entries: readonly Placed[], names: CampaignNames, doubts: Doubts): FileProblem[] {
+  *check(entries: readonly Placed[], names: CampaignNames, doubts: Doubts): Steps<FileProblem[]> {
     const known = JSON.stringify([doubts.namesMayBeMissing, ...doubts.doubtfulNames]);
     if (this.#names !== names || this.#doubts !== known) {
       this.#findings = new MappedList((placed) => new ReferenceCheck(names, doubts, placed).run());
       [this.#names, this.#doubts] = [names, known];
     }
-    const found = this.#found.of(this.#findings.of(entries));
+    const found = this.#found.of(yield* this.#findings.steps(entries));
     if (found.length === 0) return [];
     let suggestions = 0;
     const problems = found.flatMap(({ placed, problems }) =>

@@ -67,7 +67,9 @@ export class CampaignResolver {
   *resolve(root: CampaignFile): Steps<ResolvedCampaign> {
     const files = filesOf(root);
     const blocks = yield* this.#blocksOf(root, files);
+    yield;
     const campaign = this.#campaignOf(blocks);
+    yield;
     const troubled = this.#troubled.of(blocks);
     const problems = [...(troubled.length > 0 ? problemsOf(troubled) : []), ...this.#named.problems];
     // A line that could not be read has had its one problem; what its names refer to comes after.
@@ -79,7 +81,7 @@ export class CampaignResolver {
     for (const { file, document } of files)
       for (const each of conflictProblems(document.text, document.conflicts))
         problems.push({ ...each, file });
-    const references = this.#references.check(campaign.entries, this.#named.names, {
+    const references = yield* this.#references.check(campaign.entries, this.#named.names, {
       doubtfulNames: new Set(troubled.flatMap(({ decoded }) => decoded.doubtfulNames)),
       namesMayBeMissing: files.some(({ includes }) => includes.includes('unavailable')),
     });

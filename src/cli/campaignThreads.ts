@@ -3,7 +3,7 @@ import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
 import type { Analysts } from '../evaluation/analysts.js';
 import { EvaluationCancelled } from '../evaluation/workbook.js';
-import { breatheEvery } from '../workspace/breathe.js';
+import { breatheInTurns } from '../workspace/breathe.js';
 import { analysts } from './analysts.js';
 import { answerJob, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
 
@@ -23,7 +23,7 @@ const turn = 50;
 
 function seatHere(signal: AbortSignal | undefined, helpers: Analysts | undefined): Seat {
   return {
-    run: (job) => answerJob(job, { breathe: breatheEvery(turn), analysts: helpers }, signal),
+    run: (job) => answerJob(job, { breathe: breatheInTurns(turn), analysts: helpers }, signal),
     close: () => undefined,
   };
 }

@@ -14,7 +14,7 @@ import { namedFiles, usualInstruments } from '../bringIn/namedFiles.js';
 import { canBeWritten, gapBehind, writtenBlocks } from '../bringIn/writtenBlocks.js';
 import type { Campaign } from '../campaign/model.js';
 import { tableEndings } from '../evaluation/tableFiles.js';
-import { breatheEvery } from '../workspace/breathe.js';
+import { breatheInTurns } from '../workspace/breathe.js';
 import { askMissing } from './bringInQuestions.js';
 import { tableInputs, tablesAmong } from './bringInFiles.js';
 import type { Campaigns } from './campaigns.js';
@@ -98,7 +98,7 @@ function understand(
   return vscode.window.withProgress(progress, async () => {
     const { inputs, left } = await tableInputs(campaigns.files, document.uri, uris);
     const named = namedFiles(campaign, (from, relative) => campaigns.files.resolve(from, relative));
-    const brought = await findIn(inputs, { campaign, named, breathe: breatheEvery(12) });
+    const brought = await findIn(inputs, { campaign, named, breathe: breatheInTurns() });
     return { found: brought.found, left: [...brought.left, ...left] };
   });
 }

@@ -7,6 +7,7 @@ import { FilteredList } from '../text/filteredList.js';
 import { GroupedList } from '../text/groupedList.js';
 import { groupBy } from '../text/groups.js';
 import { MappedList } from '../text/mappedList.js';
+import type { Steps } from '../text/steps.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { replacementsByString } from './replacements.js';
 
@@ -51,7 +52,7 @@ export class ChangedByDevice {
   }
 
   /** The very same list where none changes. */
-  of(sweeps: readonly EvaluatedSweep[], campaign: Campaign): readonly EvaluatedSweep[] {
+  *of(sweeps: readonly EvaluatedSweep[], campaign: Campaign): Steps<readonly EvaluatedSweep[]> {
     if (campaign.meaning !== this.#meaning) {
       const replacements = replacementsByString(campaign);
       this.#meaning = campaign.meaning;
@@ -62,7 +63,9 @@ export class ChangedByDevice {
           : unchanged;
       });
     }
-    const changes = this.#changed.of(this.#changes.of(this.#addresses.of(sweeps).lists));
+    const { lists } = this.#addresses.of(sweeps);
+    yield;
+    const changes = this.#changed.of(yield* this.#changes.steps(lists));
     if (changes.length === 0) return sweeps;
     const after = new Map(changes.flat());
     return sweeps.map((sweep) => after.get(sweep) ?? sweep);

@@ -85,7 +85,7 @@ export class CampaignSweeps {
       const { meaning } = campaign;
       this.#last = { meaning, tables: context.tables, measured, blocks };
       const single = this.#sweeps.of(this.#lists.of(blocks));
-      const beside = this.#repeated.of(this.#interpolated.of(single, campaign), campaign);
+      const beside = await finishBreathing(this.#beside(single, campaign), breathe);
       const peers = await finishBreathing(this.#levels.of(beside), breathe);
       const types = [...campaign.modules.values()].map(({ record }) => record);
       await ahead?.diagnose(beside, peers, types, breathe);
@@ -97,6 +97,13 @@ export class CampaignSweeps {
     } finally {
       work?.close();
     }
+  }
+
+  /** The sweeps with what others of their device add. */
+  *#beside(single: readonly EvaluatedSweep[], campaign: Campaign): Steps<readonly EvaluatedSweep[]> {
+    yield;
+    const interpolated = yield* this.#interpolated.of(single, campaign);
+    return yield* this.#repeated.of(interpolated, campaign);
   }
 
   /** Blocks that are known, and those that are to be computed, at which stands nothing. */

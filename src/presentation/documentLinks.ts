@@ -11,10 +11,11 @@ export interface WrittenPath {
   readonly path: string;
 }
 
-export function writtenPaths(document: Document): WrittenPath[] {
-  return document.blocks.flatMap(({ block, startLine }) =>
-    block.derive(pathsOfBlock).map(({ path, range }) => ({ path, range: shiftRange(range, startLine) })),
-  );
+/** In the order of the text, each when it is asked for. */
+export function* writtenPaths(document: Document): Generator<WrittenPath, void> {
+  for (const { block, startLine } of document.blocks)
+    for (const { path, range } of block.derive(pathsOfBlock))
+      yield { path, range: shiftRange(range, startLine) };
 }
 
 function pathsOfBlock(block: Block): readonly WrittenPath[] {

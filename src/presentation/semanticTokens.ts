@@ -5,6 +5,7 @@ import { unitsWritten } from '../campaign/units.js';
 import type { Block } from '../syntax/block.js';
 import type { Document } from '../syntax/document.js';
 import type { Line, Token } from '../syntax/token.js';
+import { finish, type Steps } from '../text/steps.js';
 import { namesOfBlock, startsOtherBlock, type NameOccurrence } from './nameOccurrences.js';
 
 export const semanticTypes = [
@@ -40,11 +41,15 @@ export function semanticTokens(document: Document): SemanticToken[] {
  * Five numbers a token, each place relative to the one before: line, start, length, number of the type, modifiers as
  * bits (Language Server Protocol 3.17, semantic tokens).
  */
-export function encodeSemanticTokens(document: Document): Uint32Array {
-  const parts = document.blocks.map(({ block, startLine }) => ({
-    tokens: block.derive(tokensOfBlock),
-    startLine,
-  }));
+export const encodeSemanticTokens = (document: Document): Uint32Array => finish(semanticTokenSteps(document));
+
+/** The same, with a step for each block. */
+export function* semanticTokenSteps(document: Document): Steps<Uint32Array> {
+  const parts: { readonly tokens: readonly SemanticToken[]; readonly startLine: number }[] = [];
+  for (const { block, startLine } of document.blocks) {
+    parts.push({ tokens: block.derive(tokensOfBlock), startLine });
+    yield;
+  }
   const data = new Uint32Array(5 * parts.reduce((sum, { tokens }) => sum + tokens.length, 0));
   let at = 0;
   let lastLine = 0;

@@ -10,6 +10,9 @@ declare const TextDecoder: {
   new (label?: string, options?: { fatal?: boolean; ignoreBOM?: boolean }): TextDecoder;
 };
 
+/** Node alone has it; ask before. */
+declare const setImmediate: ((task: () => void) => unknown) | undefined;
+
 interface AbortSignal {
   readonly aborted: boolean;
 }

@@ -13,7 +13,7 @@ import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.
 import type { FixHost } from '../presentation/quickFixes.js';
 import { fileThatGives } from '../presentation/references.js';
 import { parseDocument, type Document } from '../syntax/document.js';
-import { aTurn, breatheEvery } from './breathe.js';
+import { aTurn, breatheInTurns } from './breathe.js';
 import { LeftCampaigns } from './leftCampaigns.js';
 import { Rest } from './rest.js';
 import type { WorkspaceFiles } from './workspaceFiles.js';
@@ -31,9 +31,6 @@ export interface CampaignHost {
   /** No open file is part of this campaign any more. */
   dropped(root: string): void;
 }
-
-/** Milliseconds of computing after which the host's other work has its turn. */
-const turn = 12;
 
 export class KeptCampaigns {
   readonly #host: CampaignHost;
@@ -56,7 +53,7 @@ export class KeptCampaigns {
   constructor(host: CampaignHost) {
     this.#host = host;
     this.#analysts = host.threads && new Analysts(host.threads);
-    this.#workbook = new Workbook(host.files, { breathe: breatheEvery(turn), analysts: this.#analysts });
+    this.#workbook = new Workbook(host.files, { breathe: breatheInTurns(), analysts: this.#analysts });
     this.#rest = new Rest(
       () => host.delay(),
       (signal) => this.#evaluateChanged(signal),

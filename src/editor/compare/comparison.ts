@@ -4,7 +4,7 @@ import { compareCampaigns, type Side } from '../../difference/compareCampaigns.j
 import type { Difference } from '../../difference/difference.js';
 import type { Evaluation } from '../../evaluation/evaluation.js';
 import { EvaluationCancelled } from '../../evaluation/workbook.js';
-import { breatheEvery } from '../../workspace/breathe.js';
+import { breatheInTurns } from '../../workspace/breathe.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, uriOf } from '../convert.js';
 import { parentOf, relativePath } from '../paths.js';
@@ -92,7 +92,7 @@ function sideOf(evaluation: Evaluation): Side {
 }
 
 function breatheUntil(signal: AbortSignal): () => Promise<void> | undefined {
-  const breathe = breatheEvery(12);
+  const breathe = breatheInTurns();
   return () => {
     if (signal.aborted) throw new EvaluationCancelled();
     return breathe();

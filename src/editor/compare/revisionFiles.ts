@@ -2,7 +2,7 @@
 import type { FileContent, FileReader } from '../../evaluation/ports.js';
 import { EvaluationCancelled, Workbook } from '../../evaluation/workbook.js';
 import type { Evaluation } from '../../evaluation/evaluation.js';
-import { breatheEvery } from '../../workspace/breathe.js';
+import { breatheInTurns } from '../../workspace/breathe.js';
 import { uriOf } from '../convert.js';
 import type { GitRepository } from './gitExtension.js';
 
@@ -60,5 +60,5 @@ export class RevisionFiles implements FileReader {
 
 /** A campaign as it was; milliseconds of computing between turns of the host as in `workspace/keptCampaigns.ts`. */
 export function evaluateAt(files: RevisionFiles, root: string): Promise<Evaluation> {
-  return new Workbook(files, { breathe: breatheEvery(12) }).evaluate(root, files.signal);
+  return new Workbook(files, { breathe: breatheInTurns() }).evaluate(root, files.signal);
 }

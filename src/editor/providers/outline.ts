@@ -1,6 +1,7 @@
 import * as vscode from 'vscode';
 import type { OutlineSymbol, SymbolKind } from '../../presentation/editorTypes.js';
 import { outlineOf } from '../../presentation/outline.js';
+import { aTurn } from '../../workspace/breathe.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, toRange } from '../convert.js';
 
@@ -21,8 +22,12 @@ export function outlineProvider(campaigns: Campaigns): vscode.DocumentSymbolProv
   return {
     async provideDocumentSymbols(document, token) {
       const evaluation = await campaigns.evaluationOf(document.uri);
+      await aTurn();
       if (!evaluation || token.isCancellationRequested) return undefined;
-      return outlineOf(evaluation, keyOf(document.uri)).map(toSymbol);
+      const symbols = outlineOf(evaluation, keyOf(document.uri)).map(toSymbol);
+      // To write thousands of them down takes the editor as long again.
+      await aTurn();
+      return symbols;
     },
   };
 }

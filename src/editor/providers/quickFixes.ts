@@ -2,6 +2,7 @@
 import * as vscode from 'vscode';
 import type { Fix, FixEdit } from '../../presentation/quickFixes.js';
 import type { PlacedFix } from '../../workspace/actions.js';
+import { aTurn } from '../../workspace/breathe.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, toRange, uriOf } from '../convert.js';
 import { toDiagnostic, unusedDiagnostic } from '../diagnostics.js';
@@ -17,6 +18,7 @@ export function quickFixProvider(campaigns: Campaigns): vscode.CodeActionProvide
   return {
     async provideCodeActions(document, range, { only }, token) {
       const evaluation = await campaigns.evaluationOf(document.uri);
+      await aTurn();
       if (!evaluation || token.isCancellationRequested) return undefined;
       const { fixesAt, rewritesAt, fixAll } = await import('../later.js');
       const file = keyOf(document.uri);

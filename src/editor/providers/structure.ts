@@ -3,30 +3,38 @@ import * as vscode from 'vscode';
 import { writtenPaths } from '../../presentation/documentLinks.js';
 import { foldingRegions } from '../../presentation/folding.js';
 import { selectionRanges } from '../../presentation/selectionRanges.js';
-import { encodeSemanticTokens, semanticModifiers, semanticTypes } from '../../presentation/semanticTokens.js';
+import { semanticModifiers, semanticTokenSteps, semanticTypes } from '../../presentation/semanticTokens.js';
+import type { Steps } from '../../text/steps.js';
+import { aTurn, inTurns } from '../../workspace/breathe.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf, toRange, uriOf } from '../convert.js';
 
 export function linkProvider(campaigns: Campaigns): vscode.DocumentLinkProvider {
+  function* links(document: vscode.TextDocument): Steps<vscode.DocumentLink[]> {
+    const from = keyOf(document.uri);
+    const found: vscode.DocumentLink[] = [];
+    for (const { path, range } of writtenPaths(campaigns.documentOf(document))) {
+      const file = campaigns.files.resolve(from, path);
+      if (file !== undefined) found.push(new vscode.DocumentLink(toRange(range), uriOf(file)));
+      yield;
+    }
+    return found;
+  }
   return {
-    provideDocumentLinks(document) {
-      const from = keyOf(document.uri);
-      return writtenPaths(campaigns.documentOf(document)).flatMap(({ path, range }) => {
-        const file = campaigns.files.resolve(from, path);
-        return file === undefined ? [] : [new vscode.DocumentLink(toRange(range), uriOf(file))];
-      });
-    },
+    provideDocumentLinks: (document) => inTurns(() => links(document)),
   };
 }
 
 export function foldingProvider(campaigns: Campaigns): vscode.FoldingRangeProvider {
   const { Comment, Imports } = vscode.FoldingRangeKind;
   return {
-    provideFoldingRanges: (document) =>
-      foldingRegions(campaigns.documentOf(document)).map(
+    async provideFoldingRanges(document) {
+      await aTurn();
+      return foldingRegions(campaigns.documentOf(document)).map(
         ({ start, end, kind }) =>
           new vscode.FoldingRange(start, end, kind && (kind === 'comment' ? Comment : Imports)),
-      ),
+      );
+    },
   };
 }
 
@@ -46,7 +54,7 @@ export const semanticLegend = (): vscode.SemanticTokensLegend =>
 
 export function semanticTokensProvider(campaigns: Campaigns): vscode.DocumentSemanticTokensProvider {
   return {
-    provideDocumentSemanticTokens: (document) =>
-      new vscode.SemanticTokens(encodeSemanticTokens(campaigns.documentOf(document))),
+    provideDocumentSemanticTokens: async (document) =>
+      new vscode.SemanticTokens(await inTurns(() => semanticTokenSteps(campaigns.documentOf(document)))),
   };
 }

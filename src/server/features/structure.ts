@@ -12,7 +12,7 @@ export function serveStructure(session: Session): void {
   connection.onDocumentLinks(({ textDocument }) => {
     const open = session.openText(textDocument);
     if (!open) return null;
-    return writtenPaths(session.documentOf(open)).flatMap(({ path, range }) => {
+    return [...writtenPaths(session.documentOf(open))].flatMap(({ path, range }) => {
       const file = files.resolve(open.file, path);
       return file === undefined ? [] : [{ range, target: session.uriOf(file) }];
     });
