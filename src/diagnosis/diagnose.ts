@@ -3,6 +3,7 @@
  * is the model whose unknowns stay within what conditions, instruments and nameplate leave open. The points decide between
  * them by the evidence (see physics/priorFit.ts), what the other strings of the day read enters as what is usual.
  */
+import { finish, type Steps } from '../text/steps.js';
 import { causeOf } from './causes.js';
 import { commonCause, commonLevels, type CommonLevel } from './common.js';
 import type { Cause, CauseCode, Diagnosis } from './diagnosis.js';
@@ -18,10 +19,13 @@ const alarm = 0.65;
 const sound: Diagnosis = { healthy: true, findings: [], causes: [], substringsOut: 0 };
 
 /** Pure. Undefined where the sweep carries none: no points, no conditions, no nameplate, no Isc or Voc. */
-export function diagnose(input: DiagnosisInput): Diagnosis | undefined {
+export const diagnose = (input: DiagnosisInput): Diagnosis | undefined => finish(diagnosing(input));
+
+/** The same, with a step for each cause that is tried. */
+export function* diagnosing(input: DiagnosisInput): Steps<Diagnosis | undefined> {
   const expectation = expectationOf(input);
   if (!expectation) return undefined;
-  const weighed = weigh(expectation);
+  const weighed = yield* weigh(expectation);
   const soundShare = weighed.find(({ code }) => code === 'healthy')?.share ?? 0;
   const common = commonLevels(expectation);
   const commonShare = shareOfAny(common);

@@ -1,5 +1,6 @@
 /** Substrings with less light than the others make steps; where these lie has to be searched for before it can be fitted. */
 import type { StringState } from '../physics/faultyString.js';
+import type { Steps } from '../text/steps.js';
 import type { Expectation } from './expectation.js';
 import {
   continued,
@@ -18,16 +19,15 @@ const mostGroups = 5;
 const pointsForGroup = 10;
 
 /** The best of each kind: a substring, two, a module, any number, and more groups as long as the points ask for them. */
-export function stepHypotheses(e: Expectation): Tried[] {
+export function* stepHypotheses(e: Expectation): Steps<Tried[]> {
   const { substrings, modules } = e.entered;
   const all = modules * substrings;
   const fixed = [...new Set([1, 2, substrings])].filter((count) => count < all);
-  const found = fixed.flatMap((count) =>
-    searched(
-      e,
-      shares.map((share) => fixedGroup(e, count, share)),
-    ),
-  );
+  const found: Tried[] = [];
+  for (const count of fixed) {
+    const starts = shares.map((share) => fixedGroup(e, count, share));
+    found.push(...(yield* searched(e, starts)));
+  }
   if (all < 3) return found;
   const counts = new Set([1, substrings + 1, Math.max(4, Math.round(all / 4))]);
   let groups: readonly Weak[] = [];
@@ -36,7 +36,7 @@ export function stepHypotheses(e: Expectation): Tried[] {
     const starts = [...counts].flatMap((count) =>
       count < all ? shares.map((share) => freeGroups(e, [...groups, { count, share }])) : [],
     );
-    const [best] = searched(e, starts);
+    const [best] = yield* searched(e, starts);
     if (!best) break;
     found.push(best);
     groups = weakOf(best);
@@ -60,13 +60,14 @@ function weakOf({ own }: Tried): Weak[] {
 const shortFits = 4;
 
 /** Each start is looked at, the nearest are fitted shortly, and the best of these to the end. */
-export function searched(e: Expectation, starts: readonly Hypothesis[]): Tried[] {
+export function* searched(e: Expectation, starts: readonly Hypothesis[]): Steps<Tried[]> {
   const near = starts
     .map((hypothesis) => ({ hypothesis, distance: distanceOf(e, hypothesis) }))
     .sort((a, b) => a.distance - b.distance)
     .slice(0, shortFits)
     .map(({ hypothesis }) => ({ hypothesis, tried: tryHypothesis(e, hypothesis, 1) }));
   const [best] = near.sort((a, b) => sumOf(a.tried) - sumOf(b.tried));
+  yield;
   if (!best) return [];
   return [tryHypothesis(e, continued(best.hypothesis, best.tried), 12)];
 }

@@ -2,6 +2,7 @@
  * Two or three causes at the same time: a damaged module often has lost a substring, and another is weak. Tried where none alone
  * explains the curve; the causes that explain most on their own are each joined by every other that can go with them.
  */
+import type { Steps } from '../text/steps.js';
 import type { CauseCode } from './diagnosis.js';
 import type { Expectation } from './expectation.js';
 import { above, below } from './hypotheses.js';
@@ -36,19 +37,14 @@ export const canBeJoined = ({ hypothesis, own }: Tried): boolean =>
   hypothesis.code !== 'healthy' && hypothesis.code !== 'degraded' && own.length <= mostOwn;
 
 /** Every cause that can join what was tried, as fits; those that turn out to be none are left out again. */
-export function joined(e: Expectation, tried: Tried): Tried[] {
+export function* joined(e: Expectation, tried: Tried): Steps<Tried[]> {
   const { hypothesis } = tried;
   const present = new Set<CauseCode>([hypothesis.code as CauseCode, ...(hypothesis.also ?? [])]);
   const base = continued(hypothesis, tried);
   const joins = simpleJoins(e, base).filter(({ code }) => !present.has(code));
   const steps = present.has('partial-shade') || present.has('module-low-current') ? [] : weakJoins(e, base);
-  const found = [
-    ...bestOf(
-      e,
-      joins.map(({ hypothesis: each }) => each),
-    ),
-    ...(steps.length > 0 ? searched(e, steps) : []),
-  ];
+  const simple = joins.map(({ hypothesis: each }) => each);
+  const found = [...(yield* bestOf(e, simple)), ...(steps.length > 0 ? yield* searched(e, steps) : [])];
   return found.flatMap((each) => [each, ...lessIdle(e, each)]);
 }
 
@@ -60,9 +56,13 @@ function lessIdle(e: Expectation, tried: Tried): Tried[] {
 }
 
 /** All are fitted shortly, the nearest to the end. */
-function bestOf(e: Expectation, hypotheses: readonly Hypothesis[]): Tried[] {
-  return hypotheses
-    .map((hypothesis) => ({ hypothesis, tried: tryHypothesis(e, hypothesis, 2) }))
+function* bestOf(e: Expectation, hypotheses: readonly Hypothesis[]): Steps<Tried[]> {
+  const short: { readonly hypothesis: Hypothesis; readonly tried: Tried }[] = [];
+  for (const hypothesis of hypotheses) {
+    short.push({ hypothesis, tried: tryHypothesis(e, hypothesis, 2) });
+    yield;
+  }
+  return short
     .sort((a, b) => sumOf(a.tried) - sumOf(b.tried))
     .slice(0, mostFitted)
     .map(({ hypothesis, tried }) => tryHypothesis(e, continued(hypothesis, tried), 10));

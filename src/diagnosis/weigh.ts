@@ -1,4 +1,5 @@
 /** Which causes the points speak for, and how strongly: the sound string first, the others only where something stands out. */
+import type { Steps } from '../text/steps.js';
 import type { Expectation } from './expectation.js';
 import { healthy, simpleHypotheses } from './hypotheses.js';
 import { continued, idleCauses, tryHypothesis, type Hypothesis, type Tried } from './hypothesis.js';
@@ -22,18 +23,18 @@ const standsOut = 4;
 /** Seven unknowns that follow their priors strain about as much; own choice. */
 const settled = 8;
 
-export function weigh(expectation: Expectation): Weighed[] {
+export function* weigh(expectation: Expectation): Steps<Weighed[]> {
   const sound = tryHypothesis(expectation, healthy, 4);
   const points = expectation.sweep.voltage.length;
   const excess = Math.max(0, sound.misfit - points) + sound.strain;
   if (excess < 2 * standsOut) return [{ code: 'healthy', share: 1, best: sound }];
   const tried = [
     tryHypothesis(expectation, healthy, 10),
-    ...shortlisted(expectation, simpleHypotheses(expectation), points),
+    ...(yield* shortlisted(expectation, simpleHypotheses(expectation), points)),
   ];
   // Steps cannot explain better what is explained to the noise; searching for them costs most.
   const explained = tried.some(({ misfit, strain }) => misfit < 0.8 * points && strain < settled);
-  if (!explained) tried.push(...stepHypotheses(expectation));
+  if (!explained) tried.push(...(yield* stepHypotheses(expectation)));
   const beenJoined = new Set<Tried>();
   for (let round = 0; round < mostJoined; round++) {
     const active = tried.filter((each) => idleCauses(each, expectation).length === 0);
@@ -46,7 +47,7 @@ export function weigh(expectation: Expectation): Weighed[] {
       (each) => !beenJoined.has(each) && (isPoor(each, points) || (round === 0 && isLaboured(each))),
     );
     for (const each of poor) beenJoined.add(each);
-    tried.push(...poor.flatMap((each) => joined(expectation, each)));
+    for (const each of poor) tried.push(...(yield* joined(expectation, each)));
   }
   return shares(
     tried.filter((each) => idleCauses(each, expectation).length === 0),
@@ -55,18 +56,23 @@ export function weigh(expectation: Expectation): Weighed[] {
 }
 
 /** All variants are fitted shortly, the nearest of each cause to the end. */
-function shortlisted(e: Expectation, hypotheses: readonly Hypothesis[], points: number): Tried[] {
-  const short = hypotheses.map((hypothesis) => tryHypothesis(e, hypothesis, 3));
+function* shortlisted(e: Expectation, hypotheses: readonly Hypothesis[], points: number): Steps<Tried[]> {
+  const short: Tried[] = [];
+  for (const hypothesis of hypotheses) {
+    short.push(tryHypothesis(e, hypothesis, 3));
+    yield;
+  }
   const evidence = evidenceAmong(short, points);
   const taken = new Map<string, number>();
-  return [...short]
-    .sort((a, b) => evidence(b) - evidence(a))
-    .map((each) => {
-      const { code } = each.hypothesis;
-      const before = taken.get(code) ?? 0;
-      taken.set(code, before + 1);
-      return before < mostShortlisted ? tryHypothesis(e, continued(each.hypothesis, each), 8) : each;
-    });
+  const fitted: Tried[] = [];
+  for (const each of [...short].sort((a, b) => evidence(b) - evidence(a))) {
+    const { code } = each.hypothesis;
+    const before = taken.get(code) ?? 0;
+    taken.set(code, before + 1);
+    fitted.push(before < mostShortlisted ? tryHypothesis(e, continued(each.hypothesis, each), 8) : each);
+    yield;
+  }
+  return fitted;
 }
 
 /** Variants of each cause. */

@@ -1,6 +1,6 @@
 /** Each sweep with its diagnosis, and translated anew where that tells of substrings out of the current path. */
 import type { ModuleRecord } from '../campaign/model.js';
-import { diagnose } from '../diagnosis/diagnose.js';
+import { diagnosing } from '../diagnosis/diagnose.js';
 import type { Diagnosis } from '../diagnosis/diagnosis.js';
 import type { Peers } from '../diagnosis/peers.js';
 import { isSameList } from '../text/changedSpan.js';
@@ -67,7 +67,7 @@ export class DiagnosedSweeps {
         results.push(before);
         continue;
       }
-      const now = diagnosedSweep(sweeps[at]!, peers[at], types);
+      const now = yield* diagnosedSweep(sweeps[at]!, peers[at], types);
       // Peers that read otherwise may mean the same.
       const isSame = before?.diagnosis === now.diagnosis && before?.analysis === now.analysis;
       results.push(isSame ? before : now);
@@ -78,15 +78,18 @@ export class DiagnosedSweeps {
   }
 }
 
-function diagnosedSweep(
+function* diagnosedSweep(
   sweep: EvaluatedSweep,
   peers: Peers | undefined,
   otherTypes: readonly ModuleRecord[],
-): EvaluatedSweep {
+): Steps<EvaluatedSweep> {
   const { target, reading, analysis } = sweep;
-  const diagnosis = diagnoses.get(analysis, '', dependenciesOf(sweep, peers, otherTypes), () =>
-    diagnose({ target, reading, analysis, peers, otherTypes }),
-  );
+  const dependencies = dependenciesOf(sweep, peers, otherTypes);
+  if (!diagnoses.has(analysis, '', dependencies)) {
+    const fresh = yield* diagnosing({ target, reading, analysis, peers, otherTypes });
+    diagnoses.set(analysis, '', dependencies, fresh);
+  }
+  const diagnosis = diagnoses.known(analysis, '', dependencies);
   if (!diagnosis) return sweep;
   const out = diagnosis.substringsOut;
   return { ...sweep, diagnosis, analysis: out > 0 ? reducedAnalysis(sweep, out) : sweep.analysis };
