@@ -2,6 +2,8 @@
 import type { AcceptRecord, Campaign, ModuleRecord, Placed, StringRecord } from '../campaign/model.js';
 import { latestOf } from '../campaign/moment.js';
 import type { CheckedSweep } from '../checks/check.js';
+import { FilteredList } from '../text/filteredList.js';
+import { MappedList } from '../text/mappedList.js';
 import { shiftRange, type Place } from '../text/place.js';
 import { finish, type Steps } from '../text/steps.js';
 import type { Facts } from './facts.js';
@@ -38,13 +40,23 @@ interface KeptCase {
   readonly result: StringCase;
 }
 
-/** What a case is computed from, and what is known of it. */
-interface CaseNow {
+/** The cases of the last time, with what they were computed from: lists of one length, with an entry for each string. */
+interface KeptCases extends Pick<Happenings, 'strings' | 'sweeps' | 'records'> {
+  readonly meaning: object | undefined;
+  readonly common: ReadonlyMap<string, string>;
+  /** Undefined where nothing happened to the string. */
+  readonly kept: readonly (KeptCase | undefined)[];
+  /** Places of those that what was measured beside them bears on. */
+  readonly suspected: ReadonlySet<number>;
+}
+
+/** What the cases of a campaign are computed from. */
+interface CasesNow {
   readonly campaign: Campaign;
   readonly happenings: Happenings;
   readonly company: Company;
-  readonly common: string | undefined;
-  readonly known: KeptCase | undefined;
+  /** By string. */
+  readonly common: ReadonlyMap<string, string>;
   /** What the names of the campaign stand for is what it was. */
   readonly sameMeaning: boolean;
 }
@@ -53,47 +65,55 @@ interface CaseNow {
 export class StringCases {
   readonly #happenings = new HappeningsByString();
   readonly #companies = new Companies();
-  #meaning: object | undefined;
-  #strings: readonly string[] = [];
-  /** For each of the strings; undefined where nothing happened to it. */
-  #kept: readonly (KeptCase | undefined)[] = [];
+  #last: KeptCases = {
+    meaning: undefined,
+    strings: [],
+    sweeps: [],
+    records: [],
+    common: new Map(),
+    kept: [],
+    suspected: new Set(),
+  };
+  readonly #known = new FilteredList((each: KeptCase | undefined): each is KeptCase => each !== undefined);
+  readonly #results = new MappedList(({ result }: KeptCase) => result);
 
   /** The case of a string to which nothing changed is the very same object as before. */
   *of(campaign: Campaign, sweeps: readonly CheckedSweep[]): Steps<readonly StringCase[]> {
     const happenings = this.#happenings.of(campaign, sweeps);
     const { company, common } = this.#companies.of(sweeps);
-    const commonOf = textByString(common);
-    const { strings } = happenings;
-    const knownAt = this.#knownAt(strings);
-    const sameMeaning = campaign.meaning === this.#meaning;
+    const { strings, sweeps: sweepsOf, records } = happenings;
+    const { meaning } = campaign;
+    const last = this.#last;
+    const knownAt = knownIn(last, strings);
+    const sameMeaning = meaning === last.meaning;
+    const now = { campaign, happenings, company, common: textByString(common), sameMeaning };
+    // What did not change is not even read: of thousands of cases that alone would take longer than the rest.
+    const holds = sameMeaning && strings === last.strings && now.common.size === 0 && last.common.size === 0;
+    const suspected = new Set<number>();
     const kept: (KeptCase | undefined)[] = [];
     for (let at = 0; at < strings.length; at++) {
+      const isSame = sweepsOf[at] === last.sweeps[at] && records[at] === last.records[at];
+      if (holds && isSame && !last.suspected.has(at)) {
+        kept.push(last.kept[at]);
+        continue;
+      }
       const known = knownAt(at);
-      const name = strings[at]!;
-      const now = this.#caseAt(at, {
-        campaign,
-        happenings,
-        company,
-        known,
-        sameMeaning,
-        common: commonOf.get(name),
-      });
-      kept.push(now);
-      if (now !== known) yield;
+      const each = this.#caseAt(at, known, now);
+      kept.push(each);
+      if (each?.suspicion) suspected.add(at);
+      if (each !== known) yield;
     }
-    this.#meaning = campaign.meaning;
-    this.#strings = strings;
-    this.#kept = kept;
-    return kept.flatMap((each) => each?.result ?? []);
+    this.#last = { meaning, strings, sweeps: sweepsOf, records, common: now.common, kept, suspected };
+    return this.#results.of(this.#known.of(kept));
   }
 
   /** The very same as is known where nothing changed. */
-  #caseAt(
-    at: number,
-    { campaign, happenings, company, common, known, sameMeaning }: CaseNow,
-  ): KeptCase | undefined {
-    const [sweeps, records] = [happenings.sweeps[at]!, happenings.records[at]!];
+  #caseAt(at: number, known: KeptCase | undefined, now: CasesNow): KeptCase | undefined {
+    const { campaign, happenings, company, sameMeaning } = now;
+    const sweeps = happenings.sweeps[at]!;
+    const records = happenings.records[at]!;
     if (sweeps.length === 0 && records.length === 0) return undefined;
+    const common = now.common.size > 0 ? now.common.get(happenings.strings[at]!) : undefined;
     const isSame = known?.sweeps === sweeps && known.records === records;
     const own = isSame ? known.happenings : happenings.together(at);
     const suspicion = isSame ? suspicionAgain(known.suspicion, company) : suspicionOf(own, company);
@@ -111,14 +131,13 @@ export class StringCases {
     const result = caseOf({ name, record, campaign, happenings: own, common, suspicion: suspicion?.cause });
     return { ...context, result };
   }
+}
 
-  /** What is known of the string that stands at a place now. */
-  #knownAt(strings: readonly string[]): (at: number) => KeptCase | undefined {
-    const kept = this.#kept;
-    if (strings === this.#strings) return (at) => kept[at];
-    const known = new Map(this.#strings.map((name, at) => [name, kept[at]]));
-    return (at) => known.get(strings[at]!);
-  }
+/** What is known of the string that stands at a place now. */
+function knownIn(last: KeptCases, strings: readonly string[]): (at: number) => KeptCase | undefined {
+  if (strings === last.strings) return (at) => last.kept[at];
+  const known = new Map(last.strings.map((name, at) => [name, last.kept[at]]));
+  return (at) => known.get(strings[at]!);
 }
 
 /** Nothing but their places, by which nothing is decided as long as their order holds. */
