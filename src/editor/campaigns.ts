@@ -1,6 +1,7 @@
 /** The campaigns of the editor's open files: tells them what happens in the editor, and publishes what comes of it. */
 import * as vscode from 'vscode';
 import type { Evaluation } from '../evaluation/evaluation.js';
+import type { FileReader } from '../evaluation/ports.js';
 import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.js';
 import type { FixHost } from '../presentation/quickFixes.js';
 import { unusedNames, type UnusedName } from '../presentation/unusedNames.js';
@@ -63,6 +64,11 @@ export class Campaigns implements vscode.Disposable {
   /** The last result at hand, perhaps of an older text. */
   latestOf(uri: vscode.Uri): Evaluation | undefined {
     return this.#kept.latestOf(keyOf(uri));
+  }
+
+  /** A campaign of files that are had from elsewhere, such as a revision; nothing of it is kept. */
+  evaluateFrom(files: FileReader, root: string, signal?: AbortSignal): Promise<Evaluation> {
+    return this.#kept.evaluateFrom(files, root, signal);
   }
 
   /** The text of an editor as it is now; what the last parse holds of it is not read again. */

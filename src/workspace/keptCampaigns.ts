@@ -6,7 +6,7 @@
 import { Analysts } from '../evaluation/analysts.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { findRoot } from '../evaluation/findRoot.js';
-import type { ThreadHost } from '../evaluation/ports.js';
+import type { FileReader, ThreadHost } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { filesAround } from '../presentation/campaignFiles.js';
 import type { FileDocument, NamedTarget } from '../presentation/nameOccurrences.js';
@@ -53,7 +53,7 @@ export class KeptCampaigns {
   constructor(host: CampaignHost) {
     this.#host = host;
     this.#analysts = host.threads && new Analysts(host.threads);
-    this.#workbook = new Workbook(host.files, { breathe: breatheInTurns(), analysts: this.#analysts });
+    this.#workbook = this.#workbookOf(host.files);
     this.#rest = new Rest(
       () => host.delay(),
       (signal) => this.#evaluateChanged(signal),
@@ -69,6 +69,11 @@ export class KeptCampaigns {
   /** The last result at hand, perhaps of an older text. */
   latestOf(file: string): Evaluation | undefined {
     return this.#evaluations.get(this.#rootOf.get(file) ?? file);
+  }
+
+  /** A campaign that is read from elsewhere, such as a revision; nothing of it is kept. Rejects with `EvaluationCancelled`. */
+  evaluateFrom(reader: FileReader, root: string, signal?: AbortSignal): Promise<Evaluation> {
+    return this.#workbookOf(reader).evaluate(root, signal);
   }
 
   /** A text as it is now; what the last parse holds of it is not read again. */
@@ -200,6 +205,10 @@ export class KeptCampaigns {
   dispose(): void {
     this.#rest.dispose();
     this.#analysts?.end();
+  }
+
+  #workbookOf(reader: FileReader): Workbook {
+    return new Workbook(reader, { breathe: breatheInTurns(), analysts: this.#analysts });
   }
 
   #mark(file: string): void {

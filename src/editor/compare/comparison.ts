@@ -10,7 +10,7 @@ import { keyOf, uriOf } from '../convert.js';
 import { parentOf, relativePath } from '../paths.js';
 import { revisionTitle } from './askRevision.js';
 import { NoGit, type GitCommit, type GitPlace } from './gitExtension.js';
-import { evaluateAt, RevisionFiles } from './revisionFiles.js';
+import { RevisionFiles } from './revisionFiles.js';
 
 export class Comparison {
   /** Goes on while edits overtake one comparison after another. */
@@ -65,11 +65,11 @@ export class Comparison {
   async #evaluateBefore(signal: AbortSignal): Promise<Evaluation> {
     const { repository } = this.git;
     const files = new RevisionFiles(repository, this.commit.hash, this.campaigns.files, signal);
-    const evaluation = await evaluateAt(files, keyOf(this.root));
+    const evaluation = await this.campaigns.evaluateFrom(files, keyOf(this.root), signal);
     if (evaluation.sources) return evaluation;
     const former = await this.#formerRoot();
     if (former) {
-      const renamed = await evaluateAt(files, keyOf(former));
+      const renamed = await this.campaigns.evaluateFrom(files, keyOf(former), signal);
       if (renamed.sources) return renamed;
     }
     const name = this.displayName(keyOf(this.root));

@@ -4,7 +4,7 @@ import type { Evaluation } from '../../evaluation/evaluation.js';
 import type { Campaigns } from '../campaigns.js';
 import { keyOf } from '../convert.js';
 import { gitOf, type GitRepository } from './gitExtension.js';
-import { evaluateAt, RevisionFiles } from './revisionFiles.js';
+import { RevisionFiles } from './revisionFiles.js';
 
 export interface OlderText {
   readonly evaluation: Evaluation;
@@ -52,7 +52,8 @@ export class OlderTexts implements vscode.Disposable {
   #evaluate(repository: GitRepository, ref: string, root: string): Promise<Evaluation> {
     const key = `${ref === '' ? `stage ${this.#stage}` : ref} ${root}`;
     const kept = this.#evaluations.get(key);
-    const evaluation = kept ?? evaluateAt(new RevisionFiles(repository, ref, this.#campaigns.files), root);
+    const files = new RevisionFiles(repository, ref, this.#campaigns.files);
+    const evaluation = kept ?? this.#campaigns.evaluateFrom(files, root);
     this.#evaluations.delete(key);
     this.#evaluations.set(key, evaluation);
     const [oldest] = this.#evaluations.keys();

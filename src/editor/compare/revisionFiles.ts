@@ -1,8 +1,6 @@
 /** Files as they were at a revision. Their keys are those of the working tree, so that both states call a file alike. */
 import type { FileContent, FileReader } from '../../evaluation/ports.js';
-import { EvaluationCancelled, Workbook } from '../../evaluation/workbook.js';
-import type { Evaluation } from '../../evaluation/evaluation.js';
-import { breatheInTurns } from '../../workspace/breathe.js';
+import { EvaluationCancelled } from '../../evaluation/workbook.js';
 import { uriOf } from '../convert.js';
 import type { GitRepository } from './gitExtension.js';
 
@@ -56,9 +54,4 @@ export class RevisionFiles implements FileReader {
       else this.#running--;
     }
   }
-}
-
-/** A campaign as it was; milliseconds of computing between turns of the host as in `workspace/keptCampaigns.ts`. */
-export function evaluateAt(files: RevisionFiles, root: string): Promise<Evaluation> {
-  return new Workbook(files, { breathe: breatheInTurns() }).evaluate(root, files.signal);
 }
