@@ -3,6 +3,7 @@
  * one: sweeps before it say nothing of the new module, and a failed section with it says nothing any more.
  */
 import type { CheckedSweep } from '../checks/check.js';
+import { onceFor } from '../text/onceFor.js';
 import { isDoubtful, outcomeOf, shapeFault } from './outcome.js';
 import { holds, lengthOf, positionsOf, runAddress, type Run } from './positions.js';
 import type { ModuleEvidence, ModuleStatus } from './stringCase.js';
@@ -195,7 +196,7 @@ class Search {
   }
 
   /** Passes less failures of one run with the same modules in it. Of the whole string only the latest counts. */
-  #votes({ first, last }: Run): { balance: number; tests: readonly Test[] } {
+  readonly #votes = onceFor(({ first, last }: Run): { balance: number; tests: readonly Test[] } => {
     const replaced = Math.max(
       ...positionsOf({ first, last }).map((position) => this.#replaced[position] ?? -1),
     );
@@ -206,7 +207,7 @@ class Search {
           ({ index, isGood }) => index > replaced || (isGood && !same.some((each) => !each.isGood)),
         );
     return { balance: tests.reduce((sum, { isGood }) => sum + (isGood ? 1 : -1), 0), tests };
-  }
+  });
 
   /** Failed sections and strings that no faulty, contradictory or accepted module explains; fewest suspects first. */
   #failures(): FailedRun[] {

@@ -3,6 +3,7 @@ import { WithoutOne } from '../physics/robustStatistics.js';
 import { changedPlaces } from '../text/changedSpan.js';
 import { knownNumbers } from '../text/mappedNumbers.js';
 import type { Usual } from './peers.js';
+import { numbersOf } from '../physics/numbersOf.js';
 
 export interface Rounding {
   /** The scatter is not less than this. */
@@ -89,7 +90,7 @@ export class UsualLevel<Member> {
     this.#members = members;
     const changed = changedPlaces(members, former, few);
     if (!changed) {
-      this.#numbers = Float64Array.from(members, (member) => (member ? this.#numberOf(member) : NaN));
+      this.#numbers = numbersOf(members, (member) => (member ? this.#numberOf(member) : NaN));
       this.#sorted = new WithoutOne(knownNumbers(this.#numbers));
       return;
     }

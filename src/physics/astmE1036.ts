@@ -6,6 +6,7 @@
 import { unknownParameters, type CurveParameters, type IvCurve } from './ivCurve.js';
 import { fitRobustly, polynomialDesign } from './leastSquares.js';
 import { maximumOf } from './maximumPower.js';
+import { numbersOf, pick, placesWhere } from './numbersOf.js';
 
 export interface AstmE1036Options {
   /** Least and most current in the window, as shares of the sample's at maximum power (0.75, 1.15). */
@@ -51,17 +52,8 @@ function interceptNearZero(x: Float64Array, y: Float64Array, count: number): num
   const nearest = Array.from(x.keys())
     .sort((a, b) => Math.abs(x[a]!) - Math.abs(x[b]!))
     .slice(0, count);
-  const design = polynomialDesign(
-    Float64Array.from(nearest, (k) => x[k]!),
-    1,
-  );
-  return fitRobustly(
-    design,
-    2,
-    Float64Array.from(nearest, (k) => y[k]!),
-    undefined,
-    1,
-  )?.coefficients[0];
+  const design = polynomialDesign(pick(x, nearest), 1);
+  return fitRobustly(design, 2, pick(y, nearest), undefined, 1)?.coefficients[0];
 }
 
 function maximumPower(
@@ -76,7 +68,7 @@ function maximumPower(
   const [iLow, iHigh] = options.currentLimits ?? [0.75, 1.15];
   const vBest = voltage[best]!;
   const iBest = current[best]!;
-  const chosen = Array.from(voltage.keys()).filter((k) => {
+  const chosen = placesWhere(voltage.length, (k) => {
     const v = voltage[k]! / vBest;
     const i = current[k]! / iBest;
     return v > vLow && v < vHigh && i > iLow && i < iHigh;
@@ -87,8 +79,8 @@ function maximumPower(
   const to = voltage[chosen.at(-1)!]!;
   const middle = (from + to) / 2;
   const scale = (to - from) / 2;
-  const x = Float64Array.from(chosen, (k) => (voltage[k]! - middle) / scale);
-  const power = Float64Array.from(chosen, (k) => voltage[k]! * current[k]!);
+  const x = numbersOf(chosen, (k) => (voltage[k]! - middle) / scale);
+  const power = numbersOf(chosen, (k) => voltage[k]! * current[k]!);
   const fit = fitRobustly(polynomialDesign(x, order), order + 1, power, undefined, 1);
   if (!fit) return undefined;
   const at = maximumOf(fit.coefficients, -1, 1);

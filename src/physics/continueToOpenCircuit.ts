@@ -4,6 +4,7 @@ import type { IvCurve } from './ivCurve.js';
 import { findLandmarks } from './landmarks.js';
 import { currentAtVoltage, junctionConductance, voltageAtCurrent, type SingleDiode } from './singleDiode.js';
 import { sweepPoints } from './sweepPoints.js';
+import { pick, placesWhere } from './numbersOf.js';
 
 export interface ContinuationOptions {
   /** A model of the device, such as its nameplate's: its thermal voltage is then held, only the rest is fitted. */
@@ -107,14 +108,12 @@ function fitLeg(
   thermalVoltage: number | undefined,
 ): DiodeFit | undefined {
   const from = landmarks.hollowBefore === undefined ? -Infinity : voltage[landmarks.hollowBefore]!;
-  const chosen = Array.from(voltage.keys()).filter((k) => !wild[k] && voltage[k]! >= from);
+  const chosen = placesWhere(voltage.length, (k) => !wild[k] && voltage[k]! >= from);
   if (landmarks.hollowAfter !== undefined) return undefined;
-  const fit = fitDiode(
-    Float64Array.from(chosen, (k) => voltage[k]!),
-    Float64Array.from(chosen, (k) => current[k]!),
-    landmarks,
-    { thermalVoltage, negativeShunt: false },
-  );
+  const fit = fitDiode(pick(voltage, chosen), pick(current, chosen), landmarks, {
+    thermalVoltage,
+    negativeShunt: false,
+  });
   if (!fit || fit.deviation > Math.max(4 * noise, 0.01 * landmarks.isc)) return undefined;
   return fit;
 }

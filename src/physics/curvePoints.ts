@@ -1,4 +1,5 @@
 import type { IvCurve } from './ivCurve.js';
+import { pick } from './numbersOf.js';
 
 /** The same points by ascending voltage; of equal voltages the higher current first. The curve itself when it is in order. */
 export function sortedByVoltage(curve: IvCurve): IvCurve {
@@ -10,7 +11,7 @@ export function sortedByVoltage(curve: IvCurve): IvCurve {
     (a, b) => voltage[a]! - voltage[b]! || current[b]! - current[a]!,
   );
   return {
-    voltage: Float64Array.from(order, (k) => voltage[k]!),
-    current: Float64Array.from(order, (k) => current[k]!),
+    voltage: pick(voltage, order),
+    current: pick(current, order),
   };
 }

@@ -235,9 +235,9 @@ class Descent {
     for (let attempt = 0; attempt < 8; attempt++) {
       const step = this.work.step(this.damping, this.free, this.parameters, this.bounds);
       if (step) {
-        const tried = this.parameters.map((value, j) =>
-          Math.min(high[j]!, Math.max(low[j]!, value + step[j]!)),
-        );
+        const tried = new Float64Array(unknowns);
+        for (let j = 0; j < unknowns; j++)
+          tried[j] = Math.min(high[j]!, Math.max(low[j]!, this.parameters[j]! + step[j]!));
         this.work.evaluate(tried);
         const sum = this.work.sumOfSquares(weights);
         // Equal to rounding counts as accepted: the fit stands still.

@@ -1,6 +1,7 @@
 /** Interpolation between measured curves, procedure 3 of IEC 60891. It needs no coefficients, only curves. */
 import type { Conditions, IvCurve } from './ivCurve.js';
 import { sortedByVoltage } from './curvePoints.js';
+import { pick } from './numbersOf.js';
 
 /** A curve with its conditions and its Isc (A). */
 export interface CurveAt {
@@ -65,8 +66,8 @@ function byCurrent({ voltage, current }: IvCurve): IvCurve {
     (a, b) => current[a]! - current[b]! || voltage[b]! - voltage[a]!,
   );
   return {
-    voltage: Float64Array.from(order, (k) => voltage[k]!),
-    current: Float64Array.from(order, (k) => current[k]!),
+    voltage: pick(voltage, order),
+    current: pick(current, order),
   };
 }
 

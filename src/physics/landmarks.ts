@@ -58,8 +58,12 @@ export function findLandmarks(points: SweepPoints): Landmarks | undefined {
 
 /** Median of the samples up to a third of the way to the maximum power point. */
 function roughIsc({ voltage, smooth }: SweepPoints, vmp: number): number {
-  const near = smooth.filter((_, k) => voltage[k]! < vmp / 3 && voltage[k]! > -vmp / 10);
-  return near.length > 0 ? median(near) : smooth[0]!;
+  // In the order of voltage they stand side by side.
+  let first = 0;
+  while (first < voltage.length && !(voltage[first]! > -vmp / 10)) first++;
+  let end = first;
+  while (end < voltage.length && voltage[end]! < vmp / 3) end++;
+  return end > first ? median(smooth.subarray(first, end)) : smooth[0]!;
 }
 
 /** Where the current changes sign; beyond the last sample by the slope that a leg usually has. */

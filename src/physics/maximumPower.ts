@@ -10,9 +10,10 @@
 import { fitDiode, type DiodeFit, type RoughPoints } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
 import { fitRobustly, polynomialAt, polynomialDesign, type LinearFit } from './leastSquares.js';
-import { describes, pick, scatterLimit, type OneDevice } from './oneDevice.js';
+import { describes, scatterLimit, type OneDevice } from './oneDevice.js';
 import { currentAtVoltage, type SingleDiode } from './singleDiode.js';
 import type { SweepPoints } from './sweepPoints.js';
+import { numbersOf, pick } from './numbersOf.js';
 
 export interface MaximumPower {
   readonly imp: number;
@@ -110,11 +111,11 @@ function maximumOfTrend(
   const order = Math.min(4, Math.floor(rows.length / 8) - 1);
   let correction: LinearFit | undefined;
   if (order >= 0) {
-    const x = Float64Array.from(rows, (row) => (points.voltage[segment[row]!]! - landmarks.vmp) / scale);
-    const rest = Float64Array.from(rows, (row) => trend.residuals[row]!);
+    const x = numbersOf(rows, (row) => (points.voltage[segment[row]!]! - landmarks.vmp) / scale);
+    const rest = numbersOf(rows, (row) => trend.residuals[row]!);
     correction = fitRobustly(polynomialDesign(x, order), order + 1, rest, undefined, 3);
   }
-  const left = correction?.residuals ?? Float64Array.from(rows, (row) => trend.residuals[row]!);
+  const left = correction?.residuals ?? numbersOf(rows, (row) => trend.residuals[row]!);
   if (wavers(left, Math.max(points.noise, 2e-4 * landmarks.isc))) return undefined;
   const coefficients = correction?.coefficients ?? [];
   const currentAt = (voltage: number): { current: number; slope: number } => {
@@ -283,8 +284,8 @@ function fitPower(
   const from = voltage[chosen[0]!]!;
   const to = voltage[chosen.at(-1)!]!;
   const scale = (to - from) / 2;
-  const x = Float64Array.from(chosen, (k) => (voltage[k]! - centre) / scale);
-  const power = Float64Array.from(chosen, (k) => voltage[k]! * current[k]!);
+  const x = numbersOf(chosen, (k) => (voltage[k]! - centre) / scale);
+  const power = numbersOf(chosen, (k) => voltage[k]! * current[k]!);
   const fit = fitRobustly(polynomialDesign(x, order), order + 1, power);
   if (!fit) return undefined;
   const at = maximumOf(fit.coefficients, (from - centre) / scale, (to - centre) / scale);

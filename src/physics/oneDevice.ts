@@ -6,6 +6,7 @@ import { fitDiode, type DiodeFit, type RoughPoints } from './diodeFit.js';
 import type { Landmarks } from './landmarks.js';
 import { currentAtVoltage } from './singleDiode.js';
 import type { SweepPoints } from './sweepPoints.js';
+import { pick, placesWhere } from './numbersOf.js';
 
 export interface OneDevice {
   readonly trend: DiodeFit;
@@ -30,7 +31,7 @@ export function asOneDevice(points: SweepPoints, landmarks: Landmarks): OneDevic
   if (!trend) return undefined;
   const isOne = describes(trend, points, rows, landmarks.isc);
   const far = isOne ? farRows(trend, rows, landmarks.isc) : [];
-  const suspects = [...wild.keys()].filter((k) => wild[k] || far.includes(k));
+  const suspects = placesWhere(wild.length, (k) => wild[k] === 1 || far.includes(k));
   if (isOne && suspects.length === 0) return { trend, points, rows };
   const likeliest = likeliestWild(points, landmarks, suspects);
   if (likeliest)
@@ -49,11 +50,10 @@ function rowsOf(
   { voc, isc }: Landmarks,
   isUsed: (k: number) => boolean,
 ): number[] {
-  const rows: number[] = [];
-  for (let k = 0; k < voltage.length; k++) {
-    if (isUsed(k) && voltage[k]! > -0.25 * voc && smooth[k]! > -0.5 * isc) rows.push(k);
-  }
-  return rows;
+  return placesWhere(
+    voltage.length,
+    (k) => isUsed(k) && voltage[k]! > -0.25 * voc && smooth[k]! > -0.5 * isc,
+  );
 }
 
 /** Is the scatter that of the noise, and are the points off the curve few and apart from each other? */
@@ -265,8 +265,4 @@ function longestRun(indices: readonly number[]): number {
     longest = Math.max(longest, run);
   });
   return longest;
-}
-
-export function pick(values: Float64Array, indices: readonly number[]): Float64Array {
-  return Float64Array.from(indices, (k) => values[k]!);
 }

@@ -4,6 +4,7 @@
  * unknown for the room that its prior left and the data did not need.
  */
 import { backSubstitute, factorise } from './leastSquares.js';
+import { numbersOf } from './numbersOf.js';
 
 export interface Unknown {
   /** Prior: mean and standard deviation, above zero. */
@@ -41,7 +42,7 @@ export function fitWithPriors(problem: PriorProblem, rounds = 8): PriorFit {
   const { unknowns, model, observed, deviation } = problem;
   const free = unknowns.length;
   const count = observed.length;
-  let values: Float64Array = Float64Array.from(unknowns, ({ start }) => start);
+  let values: Float64Array = numbersOf(unknowns, ({ start }) => start);
   const modelled = new Float64Array(count);
   const trial = new Float64Array(count);
   const jacobian = new Float64Array(count * free);

@@ -2,6 +2,7 @@
 import { findLandmarks, type Landmarks } from './landmarks.js';
 import type { IvCurve } from './ivCurve.js';
 import { sweepPoints } from './sweepPoints.js';
+import { numbersOf } from './numbersOf.js';
 
 export interface ThinnedSweep {
   readonly voltage: Float64Array;
@@ -50,10 +51,10 @@ export function thinSweep(curve: IvCurve, order?: ArrayLike<number>): ThinnedSwe
     sum.count++;
   }
   const mean = (key: 'voltage' | 'current' | 'moment'): Float64Array =>
-    Float64Array.from(sums, (sum) => sum[key] / sum.count);
+    numbersOf(sums, (sum) => sum[key] / sum.count);
   const thinned = { voltage: mean('voltage'), current: mean('current'), moment: mean('moment') };
   const crowd = Math.max(1, sums.length / leftOver.independent);
-  const deviation = Float64Array.from(sums, ({ count }, k) => {
+  const deviation = numbersOf(sums, ({ count }, k) => {
     const slope = slopeAt(thinned, k);
     const systematic = (leftOver.current * isc) ** 2 + (slope * leftOver.voltage * voc) ** 2;
     return Math.sqrt(noise ** 2 / count + systematic * crowd);

@@ -7,6 +7,7 @@ import { brief, counted, error, information, layoutAdvice, warning } from './rea
 import type { ReadingProblem, ReadingResult, SweepReading } from './sweepReading.js';
 import { extent, type OrderedPoints, type SweepPoints } from './sweepPoints.js';
 import { checkTwoPasses } from './twoPasses.js';
+import { pick } from '../physics/numbersOf.js';
 
 /** Fewer usable points than this are no sweep. */
 export const leastPoints = 10;
@@ -126,8 +127,8 @@ function inOrder(points: SweepPoints): OrderedPoints {
   const descending = directionOf(voltage) === 'voc-to-isc';
   const order = Int32Array.from({ length: count }, (_, at) => (descending ? count - 1 - at : at));
   order.sort((one, other) => voltage[one]! - voltage[other]! || (descending ? other - one : one - other));
-  const picked = Float64Array.from(order, (at) => voltage[at]!);
-  const currents = Float64Array.from(order, (at) => current[at]!);
+  const picked = pick(voltage, order);
+  const currents = pick(current, order);
   return { voltage: picked, current: currents, lines: Int32Array.from(order, (at) => lines[at]!), order };
 }
 
@@ -209,7 +210,7 @@ function reading(points: SweepPoints, ordered: OrderedPoints, signTurned: boolea
   const along = (values: readonly number[]) =>
     values.some((value) => !Number.isNaN(value))
       ? order
-        ? Float64Array.from(order, (at) => values[at]!)
+        ? pick(values, order)
         : Float64Array.from(values)
       : undefined;
   return {
