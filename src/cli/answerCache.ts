@@ -3,13 +3,14 @@
  * that was read are the same; the times of files count for nothing. What is torn, foreign or of another version is as good as not
  * there, and a folder that cannot be written to costs nothing but the time.
  */
-import { mkdir, readdir, rm, stat, utimes, writeFile } from 'node:fs/promises';
+import { readdir, rm, stat, utimes, writeFile } from 'node:fs/promises';
 import path from 'node:path';
 import { promisify } from 'node:util';
 import { gunzip, gzip } from 'node:zlib';
 import { campaignFileLimit } from '../evaluation/fileStore.js';
 import { rulesVersion } from '../results/rulesVersion.js';
 import { campaignAnswer, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
+import { makeFolder } from './makeFolder.js';
 import { NodeFiles, readPlainFile } from './nodeFiles.js';
 import { answerOfContent, hasChanged, hashOf, type FileAnswer } from './recordedFiles.js';
 import { isUnfinished } from '../workspace/unfinishedFiles.js';
@@ -146,8 +147,8 @@ async function unpacked(bytes: Uint8Array, name: string): Promise<CampaignAnswer
 
 /** For this user alone: answers hold what the campaigns say. The tag tells programs that make backups to pass the folder by. */
 async function prepare(folder: string): Promise<void> {
-  const made = await mkdir(folder, { recursive: true, mode: 0o700 }).catch(() => undefined);
-  if (made === undefined) return;
+  const isNew = await makeFolder(folder, 0o700).catch(() => false);
+  if (!isNew) return;
   // Signature of the "Cache Directory Tagging Specification", bford.info/cachedir.
   const tag = 'Signature: 8a477f597d28d172789f06886806bc55\n# Answers kept by Sweepbook. Safe to delete.\n';
   await writeFile(path.join(folder, 'CACHEDIR.TAG'), tag, { flag: 'wx' }).catch(() => undefined);

@@ -1,4 +1,4 @@
-import { mkdir, readdir } from 'node:fs/promises';
+import { readdir } from 'node:fs/promises';
 import path from 'node:path';
 import { campaignId, exportSource, type ExportSource } from '../export/campaignRows.js';
 import { exportTables, type RowWriter } from '../export/tables.js';
@@ -11,6 +11,7 @@ import { programVersion } from './programVersion.js';
 import { exitStatus } from './exitStatus.js';
 import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
+import { makeFolder } from './makeFolder.js';
 import { readPlainFile } from './nodeFiles.js';
 import { writeWhole } from './writeWhole.js';
 
@@ -92,7 +93,7 @@ async function writeCampaign(
 
 /** Why the folder must not be written to; an export goes into a new, an empty or a former one of the same format. */
 async function refusalOf(folder: string, format: string): Promise<string | undefined> {
-  await mkdir(folder, { recursive: true }).catch(() => undefined);
+  await makeFolder(folder).catch(() => undefined);
   const entries = await readdir(folder).catch((error: NodeJS.ErrnoException) => error);
   if (entries instanceof Error) return `is no folder that can be read (${entries.message})`;
   if (entries.length === 0) return undefined;

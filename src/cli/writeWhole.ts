@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
-import { chmod, lstat, mkdir, open, readdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
+import { chmod, lstat, open, readdir, realpath, rename, rm, stat, writeFile } from 'node:fs/promises';
 import path from 'node:path';
+import { makeFolder } from './makeFolder.js';
 import { isLeftover, isUnfinished, unfinishedName } from '../workspace/unfinishedFiles.js';
 
 /**
@@ -17,7 +18,7 @@ export async function writeWhole(
   { isLasting = true }: { readonly isLasting?: boolean } = {},
 ): Promise<void> {
   try {
-    await mkdir(path.dirname(target), { recursive: true });
+    await makeFolder(path.dirname(target));
     const file = await realpath(target).catch(() => target);
     const former = await stat(file).catch(() => undefined);
     if (former && !former.isFile()) throw new Error('there is something of this name that is not a file');
@@ -57,6 +58,7 @@ const words: Readonly<Record<string, string>> = {
   ENOTDIR: 'a part of the path is a file, not a folder',
   EEXIST: 'a part of the path is a file, not a folder',
   EISDIR: 'there is a folder of this name',
+  ENOENT: 'no folder can be made there',
   ELOOP: 'the links on the path lead back to themselves',
 };
 

@@ -55,6 +55,24 @@ describe.skipIf(isWindows)('a file is written whole where', () => {
     expect(readFileSync(path.join(folder, 'report.html'), 'utf8')).toBe('former');
   });
 
+  it('folders are missing: they are made', async () => {
+    const target = path.join(openFolder({}), 'a', 'b', 'report.html');
+    await Promise.all([
+      writeWhole(target, 'new'),
+      writeWhole(path.join(path.dirname(target), 'other'), 'new'),
+    ]);
+    expect(readFileSync(target, 'utf8')).toBe('new');
+  });
+
+  it('the system lets nobody make a folder, and says that it is missing', async ({ skip }) => {
+    if (!existsSync('/proc/self')) return skip('needs a /proc');
+    const refused = 'no folder can be made there';
+    await expect(writeWhole('/proc/nothing/deep/report.html', 'new')).rejects.toThrow(refused);
+    const { status, error } = await shell(folderOf(campaign()), ['export', '.', '--to', '/proc/nothing']);
+    expect(status).toBe(3);
+    expect(error).toContain('/proc/nothing: is no folder that can be read');
+  });
+
   it('the file may only be read, though its folder could be written', async () => {
     const folder = openFolder({ 'report.html': 'former' });
     const target = path.join(folder, 'report.html');
