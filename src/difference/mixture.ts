@@ -7,6 +7,7 @@ import { StringCases } from '../cases/casesOf.js';
 import { evaluateElectricalTests } from '../evaluation/evaluateElectricalTests.js';
 import { CampaignSweeps, measuredIn } from '../evaluation/evaluateSweeps.js';
 import type { FileContent } from '../evaluation/ports.js';
+import { firstBeyondRows } from '../evaluation/rowsLimit.js';
 import { finish } from '../text/steps.js';
 import type { Block } from '../syntax/block.js';
 import type { Change, PairChanges, Slot } from './changes.js';
@@ -46,8 +47,13 @@ export class Mixtures {
     const campaign = this.#resolver.campaignOfBlocks(blocks);
     const table = (file: string, path: string) => this.#table(file, path, made);
     const reader = this.input.tables.before.sources;
-    const context = { campaign, reader, table, tables: made };
-    const { sweeps } = await this.#sweeps.of(measuredIn(campaign), context, this.input.breathe);
+    const measured = measuredIn(campaign);
+    const contents = measured.map(
+      ({ record, block }) => record.data && table(block.file, record.data.text)?.content,
+    );
+    const leftOut = new Set(measured.slice(finish(firstBeyondRows(contents))));
+    const context = { campaign, reader, table, tables: made, leftOut };
+    const { sweeps } = await this.#sweeps.of(measured, context, this.input.breathe);
     const results: Results = {
       sweeps,
       cases: finish(this.#cases.of(campaign, sweeps)),

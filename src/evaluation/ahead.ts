@@ -41,7 +41,7 @@ export class SweepsAhead {
     const batches = inBatches(sweepsByDevice(coming, campaign));
     await Promise.all(
       batches.map(async (devices) => {
-        const answer = await this.#work.analyse(() => devices.map((sweeps) => sweeps.map(taskOf)));
+        const answer = await this.#work.analyse(() => tasksOf(devices));
         await breathe();
         if (!answer) return;
         let first = 0;
@@ -104,11 +104,25 @@ function inBatches<S>(devices: readonly S[][]): S[][][] {
   return batches;
 }
 
-function taskOf({ address, time, settings, target, points }: ComingSweep): SweepTask {
+/** A table that several of the sweeps name goes there once, and is read once there. */
+function tasksOf(devices: readonly (readonly ComingSweep[])[]): SweepTask[][] {
+  const sent = new Map<Uint8Array, Uint8Array>();
+  const once = (bytes: Uint8Array): Uint8Array => {
+    let own = sent.get(bytes);
+    if (!own) sent.set(bytes, (own = alone(bytes)));
+    return own;
+  };
+  return devices.map((sweeps) => sweeps.map((sweep) => taskOf(sweep, once)));
+}
+
+function taskOf(
+  { address, time, settings, target, points }: ComingSweep,
+  once: (bytes: Uint8Array) => Uint8Array,
+): SweepTask {
   const own = { address, time, settings, target };
   if ('reading' in points) return { ...own, points };
   const { table, shown } = points;
-  return { ...own, points: { bytes: alone(table.bytes), layout: target.layout, shown } };
+  return { ...own, points: { bytes: once(table.bytes), layout: target.layout, shown } };
 }
 
 /** A structured clone carries over the whole buffer that bytes are a part of. */
@@ -148,7 +162,7 @@ function pointsOf(
   result: AnalysedSweep['result'],
 ): { readonly reading?: SweepReading; readonly failure?: string } {
   if ('reading' in points) return points;
-  const { reading, problems } = rememberReading(points.table, target.layout, result!);
+  const { reading, problems } = rememberReading(points.table.bytes, target.layout, result!);
   return { reading, failure: firstError(problems, points.shown) };
 }
 

@@ -6,7 +6,6 @@ import type { SweepInput } from '../analysis/analyseSweep.js';
 import type { ModuleRecord } from '../campaign/model.js';
 import { diagnose } from '../diagnosis/diagnose.js';
 import { levelsOf } from '../diagnosis/peerLevels.js';
-import { readSweepTable } from '../sweeps/readSweepTable.js';
 import { firstError } from '../sweeps/readingProblems.js';
 import type { ReadingResult } from '../sweeps/sweepReading.js';
 import { reducedAnalysis, rememberedAnalysis } from './analyses.js';
@@ -20,6 +19,7 @@ import type {
 } from './analystMessages.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { interpolatedAmong } from './interpolatedSweeps.js';
+import { singleReading } from './readings.js';
 import { repeatedAmong } from './repeatedSweeps.js';
 
 /** A sweep of a batch as it was last analysed. */
@@ -74,7 +74,7 @@ export class Analyst {
 
   #analysed({ address, time, settings, target, points }: SweepTask): KeptSweep & { result?: ReadingResult } {
     const toRead = 'bytes' in points;
-    const result = toRead ? readSweepTable(points.bytes, points.layout) : undefined;
+    const result = toRead ? singleReading(points.bytes, points.layout) : undefined;
     const input: SweepInput = {
       settings,
       target: { ...target, module: target.module && this.#interned(target.module) },

@@ -24,6 +24,7 @@ import type { EvaluatedSweep, Evaluation, Sources, VerdictCounts } from './evalu
 import type { FileStore } from './fileStore.js';
 import type { LoadedFiles } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
+import { beyondRowsProblem, firstBeyondRows } from './rowsLimit.js';
 
 export interface ChainHost {
   readonly store: FileStore;
@@ -47,7 +48,9 @@ export class CampaignChain {
     readonly edition: number;
     readonly files: readonly (string | undefined)[];
     readonly contents: ReadonlyMap<string, FileContent>;
-  } = { edition: -1, files: [], contents: new Map() };
+    /** The place among the sweeps and tables of sweeps from which on tables are too much for one campaign. */
+    readonly beyond: number;
+  } = { edition: -1, files: [], contents: new Map(), beyond: Infinity };
   readonly #sweeps = new CampaignSweeps();
   readonly #verdicts = new GroupedList(({ analysis }: EvaluatedSweep) => analysis.verdict);
   readonly #peerGroups = new PeerGroups();
@@ -68,9 +71,12 @@ export class CampaignChain {
       const content = name === undefined ? undefined : sources.tables.get(name);
       return content && { file: name!, content };
     };
-    const context = { campaign, reader: sources, table, tables: sources.tables };
+    const measured = this.#measuredIn(campaign);
+    const leftOut = measured.slice(this.#tables.beyond);
+    const { tables } = sources;
+    const context = { campaign, reader: sources, table, tables, leftOut: new Set(leftOut) };
     const { sweeps, problems: sweepProblems } = await this.#sweeps.of(
-      this.#measuredIn(campaign),
+      measured,
       context,
       breathe,
       this.#host.analysts,
@@ -85,6 +91,7 @@ export class CampaignChain {
     const all: FileProblem[] = [
       ...loaded.problems,
       ...problems,
+      ...leftOut.slice(0, 1).map(beyondRowsProblem),
       ...sweepProblems,
       ...checked,
       ...electricalDangers(electricalTests),
@@ -121,15 +128,18 @@ export class CampaignChain {
         asked.push(store.table(file));
         await breathe();
       }
-      const contents = await Promise.all(asked);
+      const answers = await Promise.all(asked);
+      const read = new Map(names.map((file, at) => [file, answers[at]!]));
+      const beyond = await finishBreathing(
+        firstBeyondRows(files.map((file) => (file === undefined ? undefined : read.get(file)))),
+        breathe,
+      );
+      const last = this.#tables;
       const same =
-        contents.length === this.#tables.contents.size &&
-        names.every((file, at) => this.#tables.contents.get(file) === contents[at]);
-      this.#tables = {
-        edition,
-        files,
-        contents: same ? this.#tables.contents : new Map(names.map((file, at) => [file, contents[at]!])),
-      };
+        beyond === last.beyond &&
+        read.size === last.contents.size &&
+        names.every((file) => last.contents.get(file) === read.get(file));
+      this.#tables = { edition, files, contents: same ? last.contents : read, beyond };
     }
     return {
       root,

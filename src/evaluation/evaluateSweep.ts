@@ -9,6 +9,7 @@ import type {
   SweepTableRecord,
   SweepTarget,
   SweepTemperature,
+  Words,
 } from '../campaign/model.js';
 import type { Quantity } from '../campaign/quantity.js';
 import { targetOf } from '../campaign/sweepTarget.js';
@@ -27,6 +28,7 @@ import { failureText } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
 import { inlineReading, isRead, manyReadings, singleReading } from './readings.js';
 import { Remembered } from './remembered.js';
+import { beyondRows } from './rowsLimit.js';
 import { sweepTime } from './sweepTime.js';
 
 /** A table that a sweep names, with what the host answered. */
@@ -38,8 +40,10 @@ export interface NamedTable {
 export interface SweepContext {
   readonly campaign: Campaign;
   readonly reader: Pick<FileReader, 'displayName'>;
-  /** Stands for the contents of all tables: the very same object as long as they are. */
+  /** Stands for the contents of all tables and for what is left out: the very same object as long as these are. */
   readonly tables: object;
+  /** Sweeps and tables of sweeps whose tables are too much for one campaign (rowsLimit.ts). */
+  readonly leftOut: ReadonlySet<Placed>;
   /** The table named in a file by a path, once it is loaded. */
   readonly table: (file: string, path: string) => NamedTable | undefined;
 }
@@ -77,9 +81,22 @@ export const rememberedSweep = (
   named.known(placed.record, '', [...ownOf(placed, context), context.campaign.meaning]);
 
 /** Where a sweep and its table stand, and what that table holds. */
-function ownOf({ record, block }: Placed<SweepRecord>, context: SweepContext): unknown[] {
-  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
-  return [block.file, block.startLine, table?.file, table?.content];
+function ownOf(placed: Placed<SweepRecord>, context: SweepContext): unknown[] {
+  const { file, startLine } = placed.block;
+  const table = placed.record.points ? undefined : tableOf(placed, context);
+  return [file, startLine, table?.file, table?.content];
+}
+
+const leftOut = { ok: false, reason: 'left-out' } as const;
+
+/** The table that it names, once it is loaded. */
+function tableOf(
+  placed: Placed<SweepRecord | SweepTableRecord>,
+  context: SweepContext,
+): NamedTable | (Pick<NamedTable, 'file'> & { readonly content: typeof leftOut }) | undefined {
+  const { record, block } = placed;
+  const table = record.data && context.table(block.file, record.data.text);
+  return table && context.leftOut.has(placed) ? { file: table.file, content: leftOut } : table;
 }
 
 /** The sweep, where it has points that are still to be analysed. */
@@ -102,9 +119,8 @@ function comingPoints(
   context: SweepContext,
   layout: LayoutRecord | undefined,
 ): ComingSweep['points'] | undefined {
-  const { record, block } = placed;
-  const table = record.points || !record.data ? undefined : context.table(block.file, record.data.text);
-  if (table?.content.ok && !isRead(table.content, layout))
+  const table = placed.record.points ? undefined : tableOf(placed, context);
+  if (table?.content.ok && !isRead(table.content.bytes, layout))
     return { table: table.content, shown: context.reader.displayName(table.file) };
   const { reading, failure } = readingOf(placed, context, layout);
   return reading && { reading, failure };
@@ -159,10 +175,11 @@ function settingsOf(record: SweepRecord, instant: number | undefined): SweepSett
 }
 
 function readingOf(
-  { record, block }: Placed<SweepRecord>,
+  placed: Placed<SweepRecord>,
   context: SweepContext,
   layout: Parameters<typeof singleReading>[1],
 ): { reading?: ReadingResult['reading']; failure?: string; file?: string; problems: FileProblem[] } {
+  const { record, block } = placed;
   if (record.points) {
     const result = inlineReading(record);
     // Lines of inline points are lines of the block.
@@ -175,10 +192,9 @@ function readingOf(
   }
   if (!record.data) return { failure: 'The sweep names no data.', problems: [] };
   const range = shiftRange(record.data.range, block.startLine);
-  const table = openTable(record.data.text, block, range, context);
-  if ('problem' in table)
-    return { failure: table.problem.message, file: table.file, problems: [table.problem] };
-  const result = singleReading(table.content, layout);
+  const table = openTable(placed, record.data, context);
+  if ('failure' in table) return table;
+  const result = singleReading(table.content.bytes, layout);
   const shown = context.reader.displayName(table.file);
   return {
     reading: result.reading,
@@ -198,8 +214,8 @@ function rangeOfPoint(points: Range, line: number | undefined): Range {
 export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: SweepContext): SweepsOfBlock {
   const { record, block } = placed;
   const range = shiftRange(record.data.range, block.startLine);
-  const table = openTable(record.data.text, block, range, context);
-  if ('problem' in table) return { sweeps: [], problems: [table.problem] };
+  const table = openTable(placed, record.data, context);
+  if ('failure' in table) return { sweeps: [], problems: table.problems };
   const { rows, problems } = manyReadings(table.content, record, layoutOf(record, context));
   const where: TableInText = {
     block,
@@ -220,8 +236,8 @@ export function comingSweepsOfTable(
   placed: Placed<SweepTableRecord>,
   context: SweepContext,
 ): readonly ComingSweep[] {
-  const { record, block } = placed;
-  const table = context.table(block.file, record.data.text);
+  const { record } = placed;
+  const table = tableOf(placed, context);
   if (!table?.content.ok) return [];
   const { rows } = manyReadings(table.content, record, layoutOf(record, context));
   const coming: ComingSweep[] = [];
@@ -329,38 +345,32 @@ interface TableInText {
   readonly shown: string;
 }
 
+/** Why there is no table to be read. */
+interface NoTable {
+  readonly failure: string;
+  readonly file?: string;
+  readonly problems: FileProblem[];
+}
+
 function openTable(
-  path: string,
-  block: BlockPlace,
-  range: Range,
+  placed: Placed<SweepRecord | SweepTableRecord>,
+  { text: path, range }: Words,
   context: SweepContext,
-): { file: string; content: Extract<FileContent, { ok: true }> } | { file?: string; problem: FileProblem } {
-  const problem = (id: string, message: string): FileProblem => ({
-    id,
-    severity: 'error',
-    file: block.file,
-    range,
-    message,
-  });
-  const table = context.table(block.file, path);
-  if (!table) {
-    return {
-      problem: problem(
-        'data/outside',
-        `"${path}" leads out of the workspace folder; data files stay inside it.`,
-      ),
-    };
-  }
+): { file: string; content: Extract<FileContent, { ok: true }> } | NoTable {
+  const { file: named, startLine } = placed.block;
+  const none = (id: string, failure: string, file?: string): NoTable => {
+    const place = { file: named, range: shiftRange(range, startLine) };
+    return { failure, file, problems: [{ id, severity: 'error', ...place, message: failure }] };
+  };
+  const table = tableOf(placed, context);
+  if (!table)
+    return none('data/outside', `"${path}" leads out of the workspace folder; data files stay inside it.`);
   const { content, file } = table;
-  if (!content.ok)
-    return {
-      file,
-      problem: problem(
-        `data/${content.reason}`,
-        `"${path}" ${failureText(content, context.reader.displayName(block.file))}.`,
-      ),
-    };
-  return { file, content };
+  if (content.ok) return { file, content };
+  // That is said once, where it begins.
+  if (content.reason === 'left-out') return { failure: beyondRows, file, problems: [] };
+  const why = failureText(content, context.reader.displayName(named));
+  return none(`data/${content.reason}`, `"${path}" ${why}.`, file);
 }
 
 /** At the place that names the table, with the row of the table beside it. */

@@ -1,4 +1,4 @@
-/** Tables read once: a reading holds as long as the bytes and the layout are the same objects. */
+/** Tables read once, however many sweeps name them: a reading holds as long as the bytes and the layout are the same objects. */
 import type { LayoutRecord, SweepRecord, SweepTableRecord } from '../campaign/model.js';
 import { readInlinePoints } from '../sweeps/readInlinePoints.js';
 import { readManySweeps, type ManySweeps } from '../sweeps/readManySweeps.js';
@@ -27,22 +27,23 @@ class PairCache<A extends object, B extends object, R> {
 
 export type Table = Extract<FileContent, { ok: true }>;
 
-const single = new PairCache<Table, LayoutRecord, ReadingResult>();
+const single = new PairCache<Uint8Array, LayoutRecord, ReadingResult>();
 const many = new PairCache<Table, SweepTableRecord, PairCache<SweepTableRecord, LayoutRecord, ManySweeps>>();
 const inline = new WeakMap<SweepRecord, ReadingResult>();
 
-export function singleReading(table: Table, layout: LayoutRecord | undefined): ReadingResult {
-  return single.get(table, layout, () => readSweepTable(table.bytes, layout));
+export function singleReading(bytes: Uint8Array, layout: LayoutRecord | undefined): ReadingResult {
+  return single.get(bytes, layout, () => readSweepTable(bytes, layout));
 }
 
-export const isRead = (table: Table, layout: LayoutRecord | undefined): boolean => single.has(table, layout);
+export const isRead = (bytes: Uint8Array, layout: LayoutRecord | undefined): boolean =>
+  single.has(bytes, layout);
 
 /** Takes a table for read that was read elsewhere; what it was read as before stays. */
 export const rememberReading = (
-  table: Table,
+  bytes: Uint8Array,
   layout: LayoutRecord | undefined,
   result: ReadingResult,
-): ReadingResult => single.get(table, layout, () => result);
+): ReadingResult => single.get(bytes, layout, () => result);
 
 export function manyReadings(
   table: Table,

@@ -76,6 +76,22 @@ describe('through analysts', () => {
     );
   });
 
+  it('a table that many sweeps name, which goes there once with each batch and is read once', async () => {
+    const generated = generateCampaign(60, 40);
+    const text = generated.text.replace(/data ".*"/g, 'data "S00001.csv"');
+    const { threads, direct, evaluation } = await both({
+      [root]: text,
+      ...Object.fromEntries(generated.files),
+    });
+    expect(asJson(evaluation)).toBe(asJson(direct));
+    const analysed = threads.requests.filter((request) => request.kind === 'analyse');
+    const tables = analysed.map(
+      ({ devices }) => new Set(devices.flat().map(({ points }) => 'bytes' in points && points.bytes)).size,
+    );
+    expect(tables).toEqual([1, 1]);
+    expect(new Set(evaluation.sweeps.map(({ reading }) => reading))).toHaveProperty('size', 1);
+  });
+
   it('nothing is computed twice: each sweep has the analysis that an analyst gave', async () => {
     const generated = generateCampaign(120, 40);
     const threads = clonedThreads(2);

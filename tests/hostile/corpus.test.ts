@@ -6,6 +6,7 @@ import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
+import { beyondRows, mostRows } from '../../src/evaluation/rowsLimit.js';
 import { Workbook } from '../../src/evaluation/workbook.js';
 import { previewModel } from '../../src/presentation/previewModel.js';
 import { toResult } from '../../src/presentation/resultSchema.js';
@@ -267,6 +268,66 @@ describe('a table that is', () => {
     const { counts } = await new Workbook(files).evaluate(inMemory('c.sweepbook'));
     expect(counts.pass).toBe(50);
     expect(files.reads.filter((file) => file === inMemory('s.csv'))).toHaveLength(1);
+  });
+
+  describe('of 20,000 rows and named by a thousand sweeps', () => {
+    const long = `V (V),I (A)\n${'1,2\n'.repeat(19_999)}`;
+    const naming = (file: string, minute: number): string =>
+      sweep
+        .replace('11:42', `${12 + Math.floor(minute / 60)}:${String(minute % 60).padStart(2, '0')}`)
+        .replace('s.csv', file);
+    const thousand = Array.from({ length: 1_000 }, (_, at) => naming('long.csv', at % 600)).join('');
+    const points = table
+      .split('\n')
+      .slice(1)
+      .map((row) => `    ${row.replace(',', ' ')}`);
+    const inline = `${sweep.replace(/ {2}data.*\n/, '')}  points V, A\n${points.join('\n')}\n`;
+    const files = { 's.csv': table, 'long.csv': long };
+    const place = sound.split('\n').length - 1;
+
+    it('is computed for half of them, and one problem tells where that ends', async () => {
+      const text = `${sound}${thousand}${naming('s.csv', 0)}sweeps from "s.csv"\n${inline}`;
+      const { problems, sweeps, counts } = await evaluated({ ...files, 'c.sweepbook': text });
+      const said = problems.filter(({ id }) => id === 'data/too-many-rows');
+      expect(said).toMatchObject([{ severity: 'error', range: { start: { line: place + 499 * 4 + 3 } } }]);
+      expect(said[0]!.message).toContain(`more than ${mostRows / 1e6} million rows`);
+      expect(problems.filter(({ id }) => id === 'sweep/voltage-constant')).toHaveLength(499);
+      const without = sweeps.filter(({ analysis }) =>
+        analysis.reasons.some(({ text }) => text === beyondRows),
+      );
+      expect(without).toEqual(sweeps.slice(500, 1_002));
+      expect(without.every(({ analysis }) => analysis.verdict === 'not judged')).toBe(true);
+      // The first, which stands before, and the last, which names no table.
+      expect(counts.pass).toBe(2);
+    });
+
+    it('is computed as before once fewer name it, and left out again', async () => {
+      const workbook = new Workbook(new MemoryFiles(files));
+      const few = `${sound}${naming('long.csv', 0).repeat(3)}${naming('s.csv', 1)}`;
+      const many = `${sound}${thousand}${naming('s.csv', 1)}`;
+      for (const [text, pass] of [
+        [few, 2],
+        [many, 1],
+        [few, 2],
+      ] as const) {
+        workbook.setText(inMemory('c.sweepbook'), text);
+        expect((await workbook.evaluate(inMemory('c.sweepbook'))).counts.pass).toBe(pass);
+      }
+    });
+
+    it('counts for the sweeps of other files, which stay where they are', async () => {
+      const workbook = new Workbook(new MemoryFiles({ ...files, 'last.sweepbook': naming('s.csv', 2) }));
+      const withFew = (count: number): string =>
+        `${sound}${naming('long.csv', 0).repeat(count)}include "last.sweepbook"\n`;
+      for (const [count, pass] of [
+        [2, 2],
+        [500, 1],
+        [2, 2],
+      ] as const) {
+        workbook.setText(inMemory('c.sweepbook'), withFew(count));
+        expect((await workbook.evaluate(inMemory('c.sweepbook'))).counts.pass).toBe(pass);
+      }
+    });
   });
 
   it('a sweep of 200,000 points is judged and drawn', async () => {

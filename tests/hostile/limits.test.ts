@@ -8,6 +8,7 @@ import { resultsFileLimit } from '../../src/cli/committedResults.js';
 import { mostProblems } from '../../src/evaluation/evaluateSweep.js';
 import { campaignFileLimit, tableFileLimit } from '../../src/evaluation/fileStore.js';
 import { deepestInclude } from '../../src/evaluation/loadFiles.js';
+import { mostRows } from '../../src/evaluation/rowsLimit.js';
 import { mostBytes, mostBytesTogether } from '../../src/report/pictures.js';
 import { lineLengthLimit, sizeLimitBytes } from '../../src/sweeps/decodeText.js';
 import { sweepsLimit } from '../../src/sweeps/readManySweeps.js';
@@ -20,6 +21,7 @@ const limits: Readonly<Record<string, string>> = {
   'a table': megabytes(tableFileLimit),
   'a line of a table, characters': count(lineLengthLimit),
   'sweeps in one table': count(sweepsLimit),
+  'rows of all tables of a campaign, each table as often as it is named': count(mostRows),
   'includes inside each other': count(deepestInclude),
   'strings of a campaign': count(mostStrings),
   'strings of one run': count(longestRun),

@@ -24,6 +24,20 @@ export const tables: readonly Sentence[] = [
     fr: 'La mesure ne nomme pas de données.',
   },
   {
+    en: 'Up to this sweep, the tables of the campaign have more than the 10 million rows that are computed.',
+    de: 'Bis zu dieser Messung haben die Tabellen der Messkampagne mehr als die 10 Millionen Zeilen, die berechnet werden.',
+    es: 'Hasta esta medida, las tablas de la campaña tienen más de los 10 millones de filas que se calculan.',
+    it: 'Fino a questa misura, le tabelle della campagna hanno più dei 10 milioni di righe che vengono calcolati.',
+    fr: 'Jusqu’à cette mesure, les tableaux de la campagne ont plus que les 10 millions de lignes qui sont calculés.',
+  },
+  {
+    en: 'With this table the tables of the campaign have more than 10 million rows, each table counted as often as it is named. Sweeps that name a table from here on are not judged: split the campaign, or name tables of fewer points.',
+    de: 'Mit dieser Tabelle haben die Tabellen der Messkampagne mehr als 10 Millionen Zeilen, jede Tabelle so oft gezählt, wie sie genannt wird. Messungen, die von hier an eine Tabelle nennen, werden nicht beurteilt: die Messkampagne teilen oder Tabellen mit weniger Punkten nennen.',
+    es: 'Con esta tabla las tablas de la campaña tienen más de 10 millones de filas, contada cada tabla tantas veces como se nombra. Las medidas que nombran una tabla de aquí en adelante quedan sin dictamen: divida la campaña o nombre tablas con menos puntos.',
+    it: 'Con questa tabella le tabelle della campagna hanno più di 10 milioni di righe, ogni tabella contata quante volte è nominata. Le misure che da qui in poi nominano una tabella non sono valutate: dividere la campagna o nominare tabelle con meno punti.',
+    fr: 'Avec ce tableau, les tableaux de la campagne ont plus de 10 millions de lignes, chaque tableau compté autant de fois qu’il est nommé. Les mesures qui nomment un tableau à partir d’ici ne sont pas jugées : divisez la campagne ou nommez des tableaux de moins de points.',
+  },
+  {
     en: 'The address "{name}" names no string of the campaign.',
     de: 'Die Adresse "{name}" nennt keinen Strang der Messkampagne.',
     es: 'La dirección "{name}" no nombra ninguna cadena de la campaña.',
