@@ -46,24 +46,50 @@ export interface SweepInput {
   readonly substringsOut?: number;
 }
 
+/** A sweep with its parameters at STC, before anything is judged: what its repetitions scatter does not bear on it. */
+export interface CarriedSweep {
+  readonly input: Omit<SweepInput, 'repeatability'>;
+  /** Of the points as they were measured. */
+  readonly extracted: ExtractedParameters | undefined;
+  readonly base: Pick<SweepAnalysis, 'conditions' | 'measured' | 'nameplate' | 'expected'>;
+  readonly device: Device | undefined;
+  readonly choice: ProcedureChoice;
+  readonly coefficients: DeviceCoefficients | undefined;
+  readonly obstacles: readonly Reason[];
+  /** Undefined where an obstacle stands in the way. */
+  readonly translation: Translation | undefined;
+}
+
 /** Pure: the same input gives the same analysis. Never throws for what a user wrote or measured. */
-export function analyseSweep(input: SweepInput): SweepAnalysis {
+export const analyseSweep = (input: SweepInput): SweepAnalysis =>
+  judgeSweep(carrySweep(input), input.repeatability);
+
+/** @param extracted the parameters of the points, where they are known */
+export function carrySweep(
+  input: CarriedSweep['input'],
+  extracted = input.reading && extractParameters(input.reading.curve),
+): CarriedSweep {
   const { target, reading, settings } = input;
-  const { substringsOut = 0 } = input;
-  const device = deviceOf(target, substringsOut);
-  const extracted = reading && extractParameters(reading.curve);
+  const device = deviceOf(target, input.substringsOut ?? 0);
   const choice = chooseProcedure(target, device?.science);
   const coefficients = device?.coefficients(choice.correction);
   const conditions = conditionsOf(settings, target, reading, extracted?.parameters.voc, coefficients);
   const measured = reading && extracted && measuredCurve(reading.curve, extracted);
   const nameplate = device && scaleNameplate(device.science.nameplate, device.series, device.parallel);
-  const base = { conditions, measured, nameplate, expected: device?.expected() };
-
   const obstacles = obstaclesTo(input, device, conditions, extracted, choice);
   const translation =
     obstacles.length === 0 && reading && extracted && device && coefficients
       ? translated(input, reading, extracted, measured!, conditions, device, coefficients, choice)
       : undefined;
+  const base = { conditions, measured, nameplate, expected: device?.expected() };
+  return { input, extracted, base, device, choice, coefficients, obstacles, translation };
+}
+
+/** @param repeatability relative standard deviations (k = 1) among repeated sweeps of the same device, where there are any */
+export function judgeSweep(carried: CarriedSweep, repeatability?: Repeatability): SweepAnalysis {
+  const { input, extracted, base, device, choice, coefficients, obstacles, translation } = carried;
+  const { target, settings, reading, substringsOut = 0 } = input;
+  const { conditions, nameplate } = base;
   if (!translation) {
     return withVoid(settings, {
       ...base,
@@ -93,7 +119,7 @@ export function analyseSweep(input: SweepInput): SweepAnalysis {
     junction: device?.science.procedures?.junction?.junction,
     interpolated: interpolated && { ...interpolated, partner: input.partner! },
     cableUncertainty: cable.standardUncertainty,
-    repeatability: input.repeatability,
+    repeatability,
   });
   const judgement = target.criteria
     ? judge({

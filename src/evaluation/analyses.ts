@@ -1,4 +1,4 @@
-import { analyseSweep, type SweepInput } from '../analysis/analyseSweep.js';
+import { carrySweep, judgeSweep, type CarriedSweep, type SweepInput } from '../analysis/analyseSweep.js';
 import type { Partner } from '../analysis/interpolatedSweep.js';
 import type { Repeatability, SweepAnalysis } from '../analysis/sweepAnalysis.js';
 import type { SweepTarget } from '../campaign/model.js';
@@ -14,9 +14,7 @@ const reduced = new Remembered<SweepAnalysis>();
  * @param owner the record of the sweep; `key` tells apart the sweeps of one table
  */
 export function rememberedAnalysis(owner: object, key: string, input: SweepInput): SweepAnalysis {
-  return analyses.get(owner, key, dependenciesOf(input), () =>
-    from({ owner, key, input }, analyseSweep(input)),
-  );
+  return analyses.get(owner, key, dependenciesOf(input), () => analysed({ owner, key, input }));
 }
 
 export const isAnalysed = (owner: object, key: string, input: SweepInput): boolean =>
@@ -43,6 +41,8 @@ interface Origin {
   readonly owner: object;
   readonly key: string;
   readonly input: SweepInput;
+  /** Where the analysis was computed here; what it shares with another one of the same points is not computed again. */
+  readonly carried?: CarriedSweep;
 }
 
 const origins = new WeakMap<SweepAnalysis, Origin>();
@@ -52,16 +52,21 @@ function from(origin: Origin, analysis: SweepAnalysis): SweepAnalysis {
   return analysis;
 }
 
+/** @param extracted the parameters of the points, where they are known */
+function analysed(origin: Origin, extracted?: CarriedSweep['extracted']): SweepAnalysis {
+  const carried = carrySweep(origin.input, extracted);
+  return from({ ...origin, carried }, judgeSweep(carried, origin.input.repeatability));
+}
+
 /** The analysis of the same sweep with the scatter of its repetitions in its uncertainty. */
 export function repeatedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   repeatability: Repeatability,
 ): SweepAnalysis {
-  const { owner, key, input } = origins.get(analysis)!;
-  return repeated.get(owner, key, scatterOf(analysis, repeatability), () => {
-    const own = { ...input, repeatability };
-    return from({ owner, key, input: own }, analyseSweep(own));
-  });
+  const { owner, key, input, carried = carrySweep(input) } = origins.get(analysis)!;
+  return repeated.get(owner, key, scatterOf(analysis, repeatability), () =>
+    from({ owner, key, input: { ...input, repeatability }, carried }, judgeSweep(carried, repeatability)),
+  );
 }
 
 /** Takes the analysis of a sweep among its repetitions that was computed elsewhere. */
@@ -86,8 +91,10 @@ export function reducedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   substringsOut: number,
 ): SweepAnalysis {
-  const { owner, key, input } = origins.get(analysis)!;
-  return reduced.get(owner, key, [analysis, substringsOut], () => analyseSweep({ ...input, substringsOut }));
+  const { owner, key, input, carried } = origins.get(analysis)!;
+  return reduced.get(owner, key, [analysis, substringsOut], () =>
+    analysed({ owner, key, input: { ...input, substringsOut } }, carried?.extracted),
+  );
 }
 
 /** Takes such an analysis that was computed elsewhere. */
@@ -101,11 +108,10 @@ export function interpolatedAnalysis(
   { analysis }: { readonly analysis: SweepAnalysis },
   partner: Partner,
 ): SweepAnalysis {
-  const { owner, key, input } = origins.get(analysis)!;
-  return interpolated.get(owner, key, partnershipOf(analysis, partner), () => {
-    const own = { ...input, partner };
-    return from({ owner, key, input: own }, analyseSweep(own));
-  });
+  const { owner, key, input, carried } = origins.get(analysis)!;
+  return interpolated.get(owner, key, partnershipOf(analysis, partner), () =>
+    analysed({ owner, key, input: { ...input, partner } }, carried?.extracted),
+  );
 }
 
 /** Takes such an analysis that was computed elsewhere. */
