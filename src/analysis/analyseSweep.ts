@@ -262,7 +262,7 @@ const brightest = 2000;
 
 /** Why nothing can be translated; empty when it can. The first reason is the one to mend first. */
 function obstaclesTo(
-  { target, reading, readingFailure, partner }: SweepInput,
+  { settings, target, reading, readingFailure, partner }: SweepInput,
   device: Device | undefined,
   conditions: SweepConditions,
   extracted: ExtractedParameters | undefined,
@@ -294,8 +294,10 @@ function obstaclesTo(
   const unfit = procedureObstacle(choice, device.science, target.module?.name.text ?? '');
   if (unfit !== undefined) return obstacle('procedure-unfit', unfit);
   if (conditions.irradiance === undefined) {
-    return reading.irradiance
-      ? obstacle('no-irradiance', 'The mean of the irradiance column is not above zero.')
+    if (reading.irradiance)
+      return obstacle('no-irradiance', 'The mean of the irradiance column is not above zero.');
+    return settings.irradiance
+      ? obstacle('no-irradiance', 'The irradiance that is given is not above zero.')
       : obstacle('no-irradiance', 'The sweep gives no irradiance.');
   }
   if (conditions.irradiance > brightest) {

@@ -2,6 +2,7 @@
  * The five parameters of the single-diode model fitted to a measured sweep, beside what the nameplate's model expects at the
  * conditions of that sweep. Costs some milliseconds, so it is computed only for what is shown, and remembered.
  */
+import { extractParameters } from '../physics/curveParameters.js';
 import type { SweepTarget } from '../campaign/model.js';
 import { junctionThermalVoltage } from '../physics/constants.js';
 import type { Conditions, CurveParameters, IvCurve } from '../physics/ivCurve.js';
@@ -38,6 +39,8 @@ export interface FittedModel {
   readonly deviation: number;
   /** Curve parameters that the nameplate's model expects at the conditions of the sweep. */
   readonly expected: CurveParameters | undefined;
+  /** At the module terminals, as what is expected: less the cable, where there is one. */
+  readonly measured: CurveParameters;
 }
 
 export type DiodeFitResult =
@@ -83,6 +86,7 @@ function fit({ target, analysis }: FitSubject): DiodeFitResult {
       doubt: doubtOf(values),
       deviation: found.deviation,
       expected: expected && characteristicPoints(expected),
+      measured: curve === measured.curve ? measured.parameters : extractParameters(curve).parameters,
     },
   };
 }

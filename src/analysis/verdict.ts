@@ -81,7 +81,10 @@ const limitText = (quantity: Quantity): string =>
 
 /** Judges a sweep whose translated parameters are known. Pure; the same input gives the same words. */
 export function judge(input: VerdictInput): Judgement {
-  const found = conditionReasons(input.criteria, input.conditions);
+  const found = [
+    ...implausibleReasons(input.deviation),
+    ...conditionReasons(input.criteria, input.conditions),
+  ];
   if (found.some((reason) => reason.decisive)) {
     return { verdict: 'not judged', reasons: found.sort(decisiveFirst) };
   }
@@ -110,6 +113,19 @@ export function judge(input: VerdictInput): Judgement {
     }))
     .sort(decisiveFirst);
   return { verdict, reasons: [...reasons, ...found, ...unstatedUncertainty(input)] };
+}
+
+/** No device delivers this much more than its nameplate, as a fraction; own choice. */
+export const mostAboveNameplate = 0.2;
+
+/** What the nameplate cannot give is no good string but a wrong entry: it must neither pass nor fail. */
+function implausibleReasons(deviation: VerdictInput['deviation']): Reason[] {
+  const name = (['voc', 'isc', 'pmax'] as const).find((each) => (deviation[each] ?? 0) > mostAboveNameplate);
+  if (!name) return [];
+  const value = deviation[name]!;
+  const above = value < 2 ? `${percent(value)} above` : `${Number((1 + value).toPrecision(2))} times`;
+  const text = `${parameterSymbols[name]} is ${above} the nameplate, more than any device delivers: a unit, the address, the count or the type of modules, a coefficient or the conditions are not as entered.`;
+  return [{ code: 'implausible', text, decisive: true }];
 }
 
 /** Under simple acceptance a verdict needs no uncertainty; that none is known is said once. */

@@ -270,7 +270,7 @@ function columns(values: PropertyValues): ColumnMap {
   };
 }
 
-const parameterKeywords: readonly (readonly [ParameterName, string])[] = [
+export const parameterKeywords: readonly (readonly [ParameterName, string])[] = [
   ['isc', 'Isc'],
   ['voc', 'Voc'],
   ['imp', 'Imp'],

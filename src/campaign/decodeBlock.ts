@@ -16,6 +16,7 @@ import {
 } from './keywords.js';
 import type { CampaignEntry, InlinePoints, ModuleRecord, Words } from './model.js';
 import { checkNameplate, isCrystallineWithCells } from './nameplate.js';
+import { checkLimits } from './parameterLimits.js';
 import { nearest } from './nearest.js';
 import { PropertyValues } from './propertyValues.js';
 import { isPointRow, readPoints } from './readPoints.js';
@@ -109,6 +110,7 @@ class BlockDecoder {
     const entry = build();
     this.#checkRequired(keyword, entry);
     if (entry.kind === 'sweep') this.#checkSweep(entry.headerRange);
+    if (entry.kind === 'criteria') this.problems.push(...checkLimits(entry));
     const refused = entry.kind === 'module' ? this.#checkNameplate(entry) : [];
     // What follows from the names of properties is checked by now; later checks take a misspelt one for written.
     for (const [name, range] of this.#misspelt)

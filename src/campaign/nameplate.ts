@@ -53,8 +53,8 @@ function checkCoefficients(module: ModuleRecord): (Problem | undefined)[] {
   const alpha = relativeCoefficient(module.alphaWritten, module.isc);
   return [
     checkRising(module, alpha),
-    checkFalling(module, 'beta', 'Voc', relativeCoefficient(module.betaWritten, module.voc)),
-    checkFalling(module, 'gamma', 'Pmax', relativeCoefficient(module.gammaWritten, module.pmax)),
+    checkFalling(module, 'beta', 'Voc', relativeCoefficient(module.betaWritten, module.voc), 0.006),
+    checkFalling(module, 'gamma', 'Pmax', relativeCoefficient(module.gammaWritten, module.pmax), 0.01),
   ];
 }
 
@@ -68,6 +68,10 @@ function checkRising(module: ModuleRecord, alpha: number | undefined): Problem |
     const message = `alpha is ${percent(alpha)}, but Isc rises as the module warms. Are alpha and beta exchanged?`;
     return problem('nameplate/alpha-negative', 'error', at(module, 'alpha'), message);
   }
+  if (alpha < -0.0002) {
+    const message = `alpha is ${percent(alpha)}, but Isc rises with temperature on nearly every module. Is there a minus too many?`;
+    return problem('nameplate/alpha-below-zero', 'warning', at(module, 'alpha'), message);
+  }
   return undefined;
 }
 
@@ -76,6 +80,7 @@ function checkFalling(
   name: string,
   parameter: string,
   value: number | undefined,
+  most: number,
 ): Problem | undefined {
   if (value === undefined) return undefined;
   const range = at(module, name);
@@ -83,8 +88,8 @@ function checkFalling(
     const message = `${parameter} falls as the module warms: ${name} is negative.`;
     return problem(`nameplate/${name}-positive`, 'error', range, message);
   }
-  if (value < -0.01) {
-    const message = `${name} is ${percent(value)}; ${parameter} falls by less than 1 %/K on any known module. Is the unit right?`;
+  if (value < -most) {
+    const message = `${name} is ${percent(value)}; ${parameter} falls by less than ${100 * most} %/K on any known module. Is the unit right?`;
     return problem(`nameplate/${name}-large`, 'warning', range, message);
   }
   if (value > -0.0005) {

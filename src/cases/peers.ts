@@ -190,7 +190,9 @@ function memberOf(sweep: CheckedSweep, spread: PeerGroup['spread']): PeerMember 
     const limit = off < 0 ? limits.least : limits.most;
     const why = agreed
       ? `${percentText(limit)} is agreed in criteria ${sweep.target.criteria!.name.text}`
-      : `3.5 times their usual spread is ${percentText(limit)}`;
+      : Math.abs(limit) === floor
+        ? `anything beyond ${percentText(limit)} is told where no limit is agreed`
+        : `3.5 times their usual spread is ${percentText(limit)}`;
     standsOut.push({
       parameter: name,
       distance: off,

@@ -75,10 +75,14 @@ const headline = ({ analysis: { reasons } }: CheckedSweep): string =>
 function notJudgedProposal(latest: CheckedSweep): Proposal {
   const { reasons } = latest.analysis;
   const reason = reasons.find(({ decisive }) => decisive) ?? reasons[0];
-  const weather = reason?.code.startsWith('condition-') ?? false;
+  const { code = '' } = reason ?? {};
+  // What is not known can be written; only what was measured has to be measured again.
+  const weather = code.startsWith('condition-') && !code.endsWith('-unknown');
   const what = weather
     ? `Repeat ${latest.address} under the conditions of the criteria.`
-    : `Complete ${latest.address}.`;
+    : code === 'implausible'
+      ? `Correct what is entered for ${latest.address}.`
+      : `Complete ${latest.address}.`;
   return {
     kind: 'repeat',
     addresses: [latest.address],

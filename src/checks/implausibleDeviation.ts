@@ -1,8 +1,6 @@
+import { mostAboveNameplate as most } from '../analysis/verdict.js';
 import { propertyRange, sweepCheck, type CheckedSweep } from './check.js';
 import { farFewerModules } from './modulesByVoltage.js';
-
-/** No module delivers this much more than its nameplate, as a fraction; the limit is the project's own. */
-const most = 0.2;
 
 export const implausibleDeviation = sweepCheck(
   'sweep/implausible-deviation',

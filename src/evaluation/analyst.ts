@@ -56,14 +56,14 @@ export class Analyst {
       sweeps.forEach((sweep, at) => {
         const own = translated[at]!;
         const pair = interpolated.get(sweep);
-        const again = repeated?.analyses.get(own);
-        const last = { ...own, analysis: again ?? own.analysis };
+        const again = repeated.get(own);
+        const last = { ...own, analysis: again?.analysis ?? own.analysis };
         kept.push(last);
         analysed.push({
           result: sweep.result,
           analysis: sweep.analysis,
           interpolated: pair && { partner: sweeps.indexOf(pair.partner), analysis: pair.analysis },
-          repeated: again && { repeatability: repeated!.repeatability, analysis: again },
+          repeated: again,
           levels: levelsOf(last),
         });
       });

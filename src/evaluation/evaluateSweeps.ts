@@ -55,7 +55,9 @@ export class CampaignSweeps {
   readonly #interpolated = new ChangedByDevice(function* (device) {
     for (const [sweep, { analysis }] of interpolatedAmong(device)) yield [sweep, analysis];
   });
-  readonly #repeated = new ChangedByDevice((device) => repeatedAmong(device)?.analyses ?? []);
+  readonly #repeated = new ChangedByDevice(function* (device) {
+    for (const [sweep, { analysis }] of repeatedAmong(device)) yield [sweep, analysis];
+  });
   readonly #levels = new PeerLevels<EvaluatedSweep>();
   readonly #diagnosed = new DiagnosedSweeps();
 

@@ -16,16 +16,15 @@ const names: Readonly<Record<DiodeSymbol, string>> = {
 
 /** Undefined where there is no curve at all; a reason where there is one that no diode describes. */
 export function fitSection(sweep: EvaluatedSweep): FitSection | undefined {
-  const { measured } = sweep.analysis;
-  if (!measured) return undefined;
+  if (!sweep.analysis.measured) return undefined;
   const result = diodeFitOf(sweep);
   if (result.kind === 'none') return { rows: [], expected: [], reason: result.reason };
-  const { values, expected, deviation, doubt } = result.fitted;
+  const { values, expected, measured: atTerminals, deviation, doubt } = result.fitted;
   return {
     rows: values.map(rowOf),
     expected: expected
       ? judgedParameters.map((parameter) => {
-          const [found, wanted] = [measured.parameters[parameter], expected[parameter]];
+          const [found, wanted] = [atTerminals[parameter], expected[parameter]];
           return {
             symbol: parameterSymbols[parameter],
             name: parameterNamesInWords[parameter],

@@ -37,6 +37,8 @@ interface Group {
   readonly time: string;
   readonly firstLine: number;
   readonly points: SweepPoints;
+  /** Where rows of others came in between: the line of the next row, and how many points stand before it. */
+  readonly resumed: { readonly line: number; readonly at: number }[];
 }
 
 /** Columns named in the block come before those of the layout, and both before what the header tells. */
@@ -84,6 +86,7 @@ export function readManySweeps(
     const message = `${counted(groups.withoutAddress, 'row')} without an address left out, first at line ${groups.firstWithoutAddress}.`;
     problems.push(warning('rows-without-address', message, { line: groups.firstWithoutAddress }));
   }
+  problems.push(...groups.readAsOne());
   const options = {
     sign: layout?.sign,
     columnsGiven: given.voltage !== undefined && given.current !== undefined,
@@ -142,12 +145,23 @@ class Groups {
     let group = this.#groups.get(key);
     if (!group) {
       if (this.#groups.size > sweepsLimit) return undefined;
-      group = { address, time, firstLine: line, points: noPoints() };
+      group = { address, time, firstLine: line, points: noPoints(), resumed: [] };
       this.#groups.set(key, group);
-    }
+    } else if (group.resumed.length <= mostResumed)
+      group.resumed.push({ line, at: group.points.voltage.length });
     this.#latest = group;
     return group.points;
   };
+
+  /** Two sweeps that were taken within what the column of times tells apart, read as one. */
+  readAsOne(): ReadingProblem[] {
+    return this.all().flatMap((group) => {
+      const again = beginsAnew(group);
+      if (!again) return [];
+      const message = `${group.address} begins anew here${group.time === '' ? '' : ` at the same time, ${group.time}`}, after its rows from line ${group.firstLine} on and those of others: two sweeps are read as one. Give each a time of its own, with seconds where one minute holds both.`;
+      return [warning('sweeps-read-as-one', message, { line: again })];
+    });
+  }
 
   /** One problem instead of one for each row. */
   everyRowItsOwn(): ReadingProblem | undefined {
@@ -158,6 +172,32 @@ class Groups {
       'Address and time change from row to row, so no sweep has more than a point; the rows of one sweep share both. Name a column that holds one time for each sweep.';
     return error('every-row-its-own', message, { line: groups[0]!.firstLine });
   }
+}
+
+/** Rows in another order than they were measured in come back to a sweep more often. */
+const mostResumed = 3;
+/** Fewer points are no sweep. */
+const fewestPoints = 6;
+
+/** The line from which on a sweep runs again over the voltages that it had already. */
+function beginsAnew({ resumed, points: { voltage } }: Group): number | undefined {
+  if (resumed.length > mostResumed) return undefined;
+  const again = resumed.find(({ at }) => {
+    const [before, after] = [extentOf(voltage.slice(0, at)), extentOf(voltage.slice(at))];
+    if (at < fewestPoints || voltage.length - at < fewestPoints) return false;
+    const shared = Math.min(before.most, after.most) - Math.max(before.least, after.least);
+    return shared > 0.5 * Math.min(before.most - before.least, after.most - after.least);
+  });
+  return again?.line;
+}
+
+function extentOf(values: readonly number[]): { least: number; most: number } {
+  let [least, most] = [Infinity, -Infinity];
+  for (const value of values) {
+    if (value < least) least = value;
+    if (value > most) most = value;
+  }
+  return { least, most };
 }
 
 function meanOf(values: readonly number[]): number | undefined {

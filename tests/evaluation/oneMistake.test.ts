@@ -71,6 +71,24 @@ describe('a file that is not in UTF-8', () => {
   });
 });
 
+describe('what no nameplate can give neither passes nor fails', () => {
+  it.each([
+    [
+      'fewer modules than were measured',
+      'modules 18 x',
+      'modules 9 x',
+      /^Voc is \d+ % above the nameplate, more than/,
+    ],
+    ['an irradiance far too low', '900 W/m2', '450 W/m2', /^Isc is \d+ % above the nameplate, more than/],
+  ])('with %s', async (_, from, to, reason) => {
+    const { sweeps, counts } = await changed(from, to);
+    expect(counts).toMatchObject({ pass: 0, fail: 0, notJudged: 1 });
+    expect(sweeps[0]!.analysis.reasons.find(({ decisive }) => decisive)!.text).toMatch(reason);
+    // The numbers stay to be looked at.
+    expect(sweeps[0]!.analysis.deviation.pmax).toBeGreaterThan(0.5);
+  });
+});
+
 describe('a sweep that cannot be of its address', () => {
   it('has the voltage of one module', async () => {
     const { problems } = await changed('"s.csv"', '"one.csv"');

@@ -9,6 +9,17 @@ const at = { irradiance: 900, cellTemperature: 40 };
 /** Photocurrents of three sweeps: their relative standard deviation is exactly 0.4 %. */
 const factors = [0.996, 1, 1.004];
 
+/** Sweeps of one string, in this order, whose photocurrents differ by these factors. */
+async function sweepsOf(changes: readonly number[]) {
+  const blocks = changes.map(
+    (_, k) =>
+      `sweep S at 2026-05-14 11:${10 + k}\n  irradiance 900 W/m2\n  temperature 40 degC cell\n  data "${k}.csv"\n  with T, R`,
+  );
+  const text = [moduleBlock('row 4'), 'string S\n  modules 1 x M', instruments, wideCriteria, ...blocks];
+  const tables = Object.fromEntries(changes.map((factor, k) => [`${k}.csv`, brighter(factor)]));
+  return evaluateText(text.join('\n\n'), tables);
+}
+
 const brighter = (factor: number) =>
   csvOf(
     curveAt('row 4', at, { change: (model) => ({ ...model, photocurrent: model.photocurrent * factor }) }),
@@ -67,6 +78,25 @@ describe('repeated sweeps', () => {
     expect(rows.find(({ source }) => source.startsWith('Repeatability'))!.source).toMatch(/ \(nu = 2\)$/);
     const alone = (await evaluated(1)).sweeps[0]!.analysis;
     expect(alone.coverage!.pmax).toEqual({ factor: 2, degreesOfFreedom: Infinity });
+  });
+
+  it('are those that agree: what was mended between them is no scatter, in whatever order they stand', async () => {
+    const repeats = async (changes: readonly number[]) =>
+      (await sweepsOf(changes)).sweeps.map(
+        ({ analysis }) =>
+          analysis.budget.map(({ source }) => source).find((source) => source.startsWith('Repeatability')) ??
+          'alone',
+      );
+    expect(await repeats([0.9, 1, 1.002])).toEqual(['alone', 'alone', 'alone']);
+    expect(await repeats([1, 0.9, 1.002, 0.998])).toEqual([
+      'Repeatability, 3 sweeps',
+      'alone',
+      'Repeatability, 3 sweeps',
+      'Repeatability, 3 sweeps',
+    ]);
+    const [failed] = (await sweepsOf([0.9, 1, 1.002])).sweeps;
+    const [lonely] = (await sweepsOf([0.9])).sweeps;
+    expect(failed!.analysis.uncertainty).toEqual(lonely!.analysis.uncertainty);
   });
 
   it('need to be three', async () => {

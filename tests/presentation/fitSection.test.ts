@@ -44,6 +44,18 @@ describe('the fitted model', () => {
     expect(page).toContain('is less than a junction has');
   });
 
+  it('holds the module terminals against the nameplate: what the cable takes is no deviation', () => {
+    const sweep = evaluation.sweeps.findLast(({ address }) => address === '1.03')!;
+    const { rows, expected } = previewModel(evaluation, sweep.id)!.fit!;
+    expect(rows).toHaveLength(5);
+    const pmax = expected.find(({ symbol }) => symbol === 'Pmax')!;
+    // 48 m of 4 mm2 copper at 13 A: the voltage drop is some watts, added to what the instrument had.
+    const { imp, pmax: atInstrument } = sweep.analysis.measured!.parameters;
+    const cable = sweep.analysis.translated!.estimates.find(({ symbol }) => symbol === 'Rcable')!.value;
+    expect(parseFloat(pmax.measured)).toBeCloseTo(atInstrument! + imp! ** 2 * cable, -1);
+    expect(parseFloat(pmax.measured)).toBeGreaterThan(atInstrument! + 10);
+  });
+
   it('stands in the JSON with --fit alone, as the schema says', () => {
     const schema = JSON.parse(
       readFileSync(new URL('../../syntaxes/check-result.schema.json', import.meta.url), 'utf8'),

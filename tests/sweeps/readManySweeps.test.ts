@@ -98,6 +98,12 @@ describe('many sweeps in one table', () => {
     expect(ids([header, ...everyRow].join('\n') + '\n')).toEqual(['sweep/every-row-its-own']);
     const noTime = first.map((row) => row.replace('2026-05-14T11:42,', ''));
     expect(ids([header.replace('Time,', ''), ...noTime].join('\n') + '\n')).toEqual(['sweep/no-time-column']);
+    const other = first.map((row) => row.replace('1.03', '1.04'));
+    const twice = [header, ...first, ...other, ...first].join('\n') + '\n';
+    expect(ids(twice)).toEqual(['sweep/sweeps-read-as-one']);
+    expect(readManySweeps(utf8(twice), record()).problems[0]!.place).toMatchObject({
+      line: 2 + first.length + other.length,
+    });
     const cut = [header, ...first].join('\n').slice(0, -12);
     expect(ids(cut)).toEqual(['sweep/last-line-cut']);
   });

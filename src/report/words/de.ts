@@ -167,7 +167,7 @@ export const de: Words = {
     electrical:
       'Strangprüfungen nach IEC 62446-1. In Klammern: Abweichung eines Messwerts vom Typenschild unter den Bedingungen der Ablesung, sonst von gleichartigen Strängen.',
     fitted: 'Eindiodenmodell der gemessenen Punkte neben dem des Typenschilds unter denselben Bedingungen.',
-    expected: 'Nach dem Typenschild unter den Bedingungen der Messung erwartet.',
+    expected: 'Nach dem Typenschild unter den Bedingungen der Messung an den Modulklemmen erwartet.',
     since: (campaign) => `Seit ${campaign}.`,
   },
 

@@ -167,7 +167,7 @@ export const en: Words = {
     electrical:
       'String tests of IEC 62446-1. In brackets: deviation of a meter reading from the nameplate at the conditions of the reading, or else from like strings.',
     fitted: 'Single-diode model of the measured points, beside that of the nameplate at the same conditions.',
-    expected: 'Expected of the nameplate at the conditions of the sweep.',
+    expected: 'Expected of the nameplate at the conditions of the sweep, at the module terminals.',
     since: (campaign) => `Since ${campaign}.`,
   },
 

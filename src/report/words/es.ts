@@ -170,7 +170,7 @@ export const es: Words = {
     electrical:
       'Ensayos de cadenas de IEC 62446-1. Entre paréntesis: desviación de una lectura respecto a la placa en las condiciones de la lectura, o si no respecto a cadenas iguales.',
     fitted: 'Modelo de un diodo de los puntos medidos, junto al de la placa en las mismas condiciones.',
-    expected: 'Esperado según la placa en las condiciones de la medida.',
+    expected: 'Esperado según la placa en las condiciones de la medida, en los bornes de los módulos.',
     since: (campaign) => `Desde ${campaign}.`,
   },
 

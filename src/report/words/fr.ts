@@ -169,7 +169,7 @@ export const fr: Words = {
     electrical:
       'Essais de chaînes de l’IEC 62446-1. Entre parenthèses : écart d’une lecture à la plaque aux conditions de la lecture, ou sinon à des chaînes semblables.',
     fitted: 'Modèle à une diode des points mesurés, à côté de celui de la plaque aux mêmes conditions.',
-    expected: 'Attendu d’après la plaque aux conditions de la mesure.',
+    expected: 'Attendu d’après la plaque aux conditions de la mesure, aux bornes des modules.',
     since: (campaign) => `Depuis ${campaign}.`,
   },
 

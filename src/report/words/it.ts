@@ -170,7 +170,7 @@ export const it: Words = {
     electrical:
       'Prove di stringa di IEC 62446-1. Tra parentesi: scostamento di una lettura dalla targa nelle condizioni della lettura, o altrimenti da stringhe uguali.',
     fitted: 'Modello a un diodo dei punti misurati, accanto a quello della targa nelle stesse condizioni.',
-    expected: 'Atteso dalla targa nelle condizioni della misura.',
+    expected: 'Atteso dalla targa nelle condizioni della misura, ai morsetti dei moduli.',
     since: (campaign) => `Da ${campaign}.`,
   },
 

@@ -163,7 +163,7 @@ function FitTables({ fit }: { fit: FitSection }) {
         <table>
           <thead>
             <tr>
-              <th scope="col">At the conditions of the sweep</th>
+              <th scope="col">At the conditions of the sweep, at the module terminals</th>
               <th scope="col">Measured</th>
               <th scope="col">Expected</th>
               <th scope="col">Deviation</th>

@@ -226,6 +226,13 @@ export const cases: readonly Sentence[] = [
     fr: 'Répétez {list} dans les conditions des critères.',
   },
   {
+    en: 'Correct what is entered for {list}.',
+    de: 'Die Angaben zu {list} berichtigen.',
+    es: 'Corrija lo indicado para {list}.',
+    it: 'Correggere quanto indicato per {list}.',
+    fr: 'Corrigez ce qui est indiqué pour {list}.',
+  },
+  {
     en: 'Complete {list}.',
     de: '{list} vervollständigen.',
     es: 'Complete {list}.',

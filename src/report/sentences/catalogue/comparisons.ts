@@ -103,6 +103,13 @@ export const comparisons: readonly Sentence[] = [
     fr: '{value} sont convenus dans les critères {name}',
   },
   {
+    en: 'anything beyond {value} is told where no limit is agreed',
+    de: 'ohne vereinbarte Grenze wird genannt, was über {value} hinausgeht',
+    es: 'sin límite acordado se indica lo que pasa de {value}',
+    it: 'senza un limite convenuto si segnala ciò che supera {value}',
+    fr: 'sans limite convenue, tout ce qui dépasse {value} est signalé',
+  },
+  {
     en: '3.5 times their usual spread is {value}',
     de: 'das 3,5-Fache ihrer üblichen Streuung ist {value}',
     es: '3,5 veces su dispersión habitual son {value}',

@@ -279,6 +279,20 @@ export const notation: readonly Sentence[] = [
     fr: '{symbol} baisse quand le module chauffe : {1:beta|gamma} est négatif.',
   },
   {
+    en: 'alpha is {value}, but Isc rises with temperature on nearly every module. Is there a minus too many?',
+    de: 'alpha ist {value}, aber Isc steigt bei fast jedem Modul mit der Temperatur. Ist ein Minus zu viel?',
+    es: 'alpha es {value}, pero Isc sube con la temperatura en casi todo módulo. ¿Sobra un signo menos?',
+    it: 'alpha è {value}, ma Isc sale con la temperatura in quasi ogni modulo. C’è un segno meno di troppo?',
+    fr: 'alpha est {value}, mais Isc augmente avec la température sur presque tout module. Y a-t-il un signe moins de trop ?',
+  },
+  {
+    en: 'A {symbol} as on the nameplate, a deviation of 0 %, would fail by this limit (at {1:least|most} {value}). Is a minus missing, or one too many?',
+    de: 'Ein Wert {symbol} wie auf dem Typenschild, eine Abweichung von 0 %, fiele durch diese Grenze ({1:mindestens|höchstens} {value}) durch. Fehlt ein Minus, oder ist eines zu viel?',
+    es: 'Un valor {symbol} como el de la placa, una desviación del 0 %, no cumpliría este límite ({1:al menos|como máximo} {value}). ¿Falta un signo menos, o sobra?',
+    it: 'Un valore {symbol} come da targa, uno scostamento dello 0 %, non rispetterebbe questo limite ({1:almeno|al massimo} {value}). Manca un segno meno, o è di troppo?',
+    fr: 'Une valeur {symbol} égale à celle de la plaque, un écart de 0 %, ne tiendrait pas cette limite ({1:au moins|au plus} {value}). Manque-t-il un signe moins, ou y en a-t-il un de trop ?',
+  },
+  {
     en: '{1:beta|gamma} is {value}; {symbol} falls by less than {value2} on any known module. Is the unit right?',
     de: '{1:beta|gamma} ist {value}; {symbol} fällt bei jedem bekannten Modul um weniger als {value2}. Stimmt die Einheit?',
     es: '{1:beta|gamma} es {value}; {symbol} baja menos de {value2} en todo módulo conocido. ¿Es correcta la unidad?',

@@ -87,6 +87,13 @@ export const reasons: readonly Sentence[] = [
     fr: 'Les critères {name} ne fixent de limite pour aucun paramètre, telle que "Pmax -5 % ..".',
   },
   {
+    en: '{symbol} is {value} {1:above|times} the nameplate, more than any device delivers: a unit, the address, the count or the type of modules, a coefficient or the conditions are not as entered.',
+    de: '{symbol} ist {value} {1:über dem|mal so viel wie das} Typenschild, mehr als jeder Prüfling liefert: Eine Einheit, die Adresse, die Anzahl oder der Typ der Module, ein Koeffizient oder die Bedingungen sind nicht wie eingetragen.',
+    es: '{symbol} está {value} {1:por encima de|veces en} la placa, más de lo que da cualquier dispositivo: una unidad, la dirección, el número o el tipo de módulos, un coeficiente o las condiciones no son los indicados.',
+    it: '{symbol} è {value} {1:sopra|volte} la targa, più di quanto dia qualsiasi dispositivo: un’unità, l’indirizzo, il numero o il tipo dei moduli, un coefficiente o le condizioni non sono quelli indicati.',
+    fr: '{symbol} est {value} {1:au-dessus de|fois} la plaque, plus que n’en donne aucun dispositif : une unité, l’adresse, le nombre ou le type des modules, un coefficient ou les conditions ne sont pas ceux indiqués.',
+  },
+  {
     en: 'Uncertainty not stated: name the tracer and the reference with their accuracies in "with". The value alone decided.',
     de: 'Unsicherheit nicht angegeben: Kennlinienmessgerät und Referenzeinrichtung mit ihren Genauigkeiten in "with" nennen. Entschieden hat der Wert allein.',
     es: 'Incertidumbre no declarada: indique en "with" el trazador y la referencia con sus exactitudes. Decidió solo el valor.',
@@ -225,6 +232,13 @@ export const reasons: readonly Sentence[] = [
     es: 'La media de la columna de irradiancia no es mayor que cero.',
     it: 'La media della colonna dell’irraggiamento non è maggiore di zero.',
     fr: 'La moyenne de la colonne d’éclairement n’est pas supérieure à zéro.',
+  },
+  {
+    en: 'The irradiance that is given is not above zero.',
+    de: 'Die angegebene Bestrahlungsstärke liegt nicht über null.',
+    es: 'La irradiancia indicada no es mayor que cero.',
+    it: 'L’irraggiamento indicato non è maggiore di zero.',
+    fr: 'L’éclairement indiqué n’est pas supérieur à zéro.',
   },
   {
     en: 'The sweep gives no {1:irradiance|temperature}.',
