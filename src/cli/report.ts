@@ -29,12 +29,19 @@ export interface ReportCommandOptions {
 
 /** Writes a report beside the campaign or where it was told; Markdown and text without a file go to the terminal. */
 export async function report(file: string, options: ReportCommandOptions, io: Io): Promise<number> {
+  const format = options.format ?? formatOf(options.out);
+  if (format === undefined) {
+    complain(
+      io,
+      `--out ${options.out!}: no report ends so; name a file that ends in ${endings}, or give --format`,
+    );
+    return exitStatus.usage;
+  }
   const only = await evaluateOne(file, io.workingFolder, options.root);
   if (typeof only === 'string') {
     complain(io, `${file}: ${only}`);
     return exitStatus.notComputable;
   }
-  const format = options.format ?? formatOf(options.out);
   const target = targetOf(only, options, format, io);
   const refusal = (await stringRefusal(only, options)) ?? targetRefusal(only, target);
   if (refusal !== undefined) {
@@ -56,11 +63,13 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
   return statusOf([tallyOf(only.evaluation)], false);
 }
 
-/** By the name of the file that is asked for; HTML where that does not tell. */
-function formatOf(out: string | undefined): ReportFormat {
+const formats = Object.entries(extensionOf) as [ReportFormat, string][];
+const endings = new Intl.ListFormat('en-GB', { type: 'disjunction' }).format(Object.values(extensionOf));
+
+/** By the name of the file that is asked for; HTML where it has no ending, undefined where it has that of something else. */
+function formatOf(out: string | undefined): ReportFormat | undefined {
   const extension = out === undefined ? '' : path.extname(out).toLowerCase();
-  const formats = Object.entries(extensionOf) as [ReportFormat, string][];
-  return formats.find(([, known]) => known === extension)?.[0] ?? 'html';
+  return extension === '' ? 'html' : formats.find(([, known]) => known === extension)?.[0];
 }
 
 function targetOf(

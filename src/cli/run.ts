@@ -89,7 +89,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .argument('<file>', 'campaign file')
     .option('-o, --out <file>', 'where to write it; beside the campaign file by default')
     .addOption(
-      new Option('--format <format>', 'of the report; by the name of the file, else html').choices(
+      new Option('--format <format>', 'of the report; by the ending of --out, html where there is none').choices(
         reportFormats,
       ),
     )

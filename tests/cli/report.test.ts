@@ -26,6 +26,21 @@ describe('report', () => {
     expect(readdirSync(folder).sort()).toEqual(['c.sweepbook', name, 's.csv'].sort());
   });
 
+  it('writes no page into a file whose name promises something else, unless the format is given', async () => {
+    const folder = folderOf(campaign());
+    const args = ['report', 'c.sweepbook', '--out', 'r.docx'];
+    const refused = await shell(folder, args);
+    expect(refused).toEqual({
+      status: 3,
+      out: '',
+      error:
+        '--out r.docx: no report ends so; name a file that ends in .html, .pdf, .md or .txt, or give --format\n',
+    });
+    expect(existsSync(path.join(folder, 'r.docx'))).toBe(false);
+    expect((await shell(folder, [...args, '--format', 'html'])).status).toBe(0);
+    expect(start(path.join(folder, 'r.docx'))).toMatch(/^<!doctype html>/);
+  });
+
   it('writes a PDF beside the campaign, and Markdown and text to the terminal', async () => {
     const folder = folderOf(campaign());
     await shell(folder, ['report', 'c.sweepbook', '--format', 'pdf']);
