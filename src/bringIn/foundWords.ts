@@ -1,8 +1,11 @@
 /** What was understood of a file, in words and as a curve of a few characters. */
+import type { ColumnMap } from '../campaign/model.js';
 import { formatValue } from '../presentation/formatNumber.js';
 import type { IvCurve } from '../physics/ivCurve.js';
+import type { ColumnRole } from '../sweeps/headerWords.js';
 import type { RecognisedLayout } from '../sweeps/recogniseLayout.js';
 import { missingOf, type FoundTable } from './foundTable.js';
+import type { NamedLayout } from './layoutNeeded.js';
 import { askedKinds, type Asked } from './tableFacts.js';
 
 const delimiterNames: Readonly<Record<string, string>> = {
@@ -26,15 +29,23 @@ export function formWords({ delimiter, decimal, headerLine, dataLine, unitsLine 
   ].join(', ');
 }
 
-/** `voltage "U" in V, current "I" in mA`. */
-export function columnWords({ columns }: RecognisedLayout): string {
-  return columns
-    .filter(({ role }) => role !== undefined)
-    .map(({ role, header, number, unit }) => {
+/** `voltage "U" in V, current "I" taken as mA`: the unit as the table says it, else as the layout that is to be written does. */
+export function columnWords({ recognised, layout }: FoundTable): string {
+  return recognised.columns
+    .flatMap(({ role, header, number, unit }) => {
+      if (role === undefined) return [];
       const name = header === undefined ? `column ${number}` : `"${header}"`;
-      return `${role!} ${name}${unit === undefined || header?.includes(unit) ? '' : ` in ${unit}`}`;
+      const said = unit === undefined || header?.includes(unit) ? '' : ` in ${unit}`;
+      return [`${role} ${name}${unit === undefined ? unitTaken(role, layout) : said}`];
     })
     .join(', ');
+}
+
+/** What nobody wrote is told as what it is. */
+function unitTaken(role: ColumnRole, layout: NamedLayout | undefined): string {
+  const column = layout?.record.columns[role as keyof ColumnMap];
+  if (column?.unit === undefined) return '';
+  return layout!.lines ? ` taken as ${column.unit}` : ` in ${column.unit} by layout ${layout!.name}`;
 }
 
 /** `96 points, Isc 11.21 A, Voc 640.1 V, Pmax 5.274 kW`. */

@@ -61,7 +61,7 @@ export function headerFacts(
   const times = timesOf(entries, order);
   return {
     facts: {
-      address: addressOf(entries, campaign),
+      address: addressOf(lines, entries, campaign),
       time: times.found,
       irradiance: quantityOf(entries, 'irradiance', decimal),
       temperature: quantityOf(entries, 'temperature', decimal),
@@ -105,11 +105,14 @@ function isPosition(key: HeaderCell): boolean {
   return found.length === 1 && positionWords.has(found[0]!);
 }
 
-function addressOf(entries: readonly Entry[], campaign: Campaign): Found {
-  const named = entries.flatMap(({ key, value, line }) => {
+function addressOf(lines: readonly LineAbove[], entries: readonly Entry[], campaign: Campaign): Found {
+  const labelled = entries.flatMap(({ key, value, line }) => {
     const text = key.role === 'address' ? addressNamed(value, campaign) : undefined;
     return text === undefined ? [] : [{ text, line }];
   });
+  const others = lines.flatMap((line) => addressesIn(line, campaign));
+  const positions = others.filter(({ text }) => labelled.some((each) => text.startsWith(`${each.text}/`)));
+  const named = positions.length > 0 ? positions : labelled.length > 0 ? labelled : others;
   const [first] = named;
   if (!first) return {};
   if (named.some(({ text }) => text !== first.text))
@@ -121,6 +124,19 @@ function addressOf(entries: readonly Entry[], campaign: Campaign): Found {
     suggestion: addressNamed(`${first.text}/${position.value}`, campaign) ?? first.text,
     doubt: `line ${position.line} has \`${position.key.text.trim()} ${position.value}\`: a position, or a count?`,
   };
+}
+
+/**
+ * Whole fields that are an address of the campaign, whatever stands before them: `Kanal;S3/10`. Numbers do not count (`1.03` may be a
+ * version, `1/2` a page), nor do words and units (`south`, `A`).
+ */
+function addressesIn({ line, fields }: LineAbove, campaign: Campaign): { text: string; line: number }[] {
+  return fields.flatMap((field) => {
+    const value = (/^[^:=]*[:=](.*)$/s.exec(field)?.[1] ?? field).trim();
+    const couldBeOther = !/\d/.test(value) || /^(?:[\d.,]+|\d+\/[\d-]+)$/.test(value);
+    const text = couldBeOther ? undefined : addressNamed(value, campaign);
+    return text === undefined ? [] : [{ text, line }];
+  });
 }
 
 /** A value with its unit, in the unit of the notation. */

@@ -79,13 +79,14 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
   const written = answered.filter((found) => !doubtful.includes(found) && canBeWritten(found));
   const left = [...unread, ...brought.left, ...doubtful.map(asDoubtful)];
   const instruments = options.with?.split(',').map((name) => name.trim()) ?? onlyInstruments(campaign);
+  const unsettled = instruments.length === 0 ? [...campaign.instruments.keys()] : [];
   const text = writtenBlocks(written, {
     with: instruments,
     lineEnd: target?.text.includes('\r\n') ? '\r\n' : '\n',
   });
   const isDry = !target || options.print === true;
   const say = isDry ? io.error : io.out;
-  for (const found of answered.filter((each) => !doubtful.includes(each))) say(wordsOf(found));
+  for (const found of answered.filter((each) => !doubtful.includes(each))) say(wordsOf(found, unsettled));
   for (const { path: name, reason } of left) say(`${printable(name)}: ${printable(reason)}\n`);
   if (isDry) io.out(text);
   else if (written.length > 0) {
@@ -95,7 +96,9 @@ export async function bringIn(args: readonly string[], options: BringInOptions, 
   const count = `${written.length} of ${inputs.length + unread.length} files`;
   say(isDry ? `${count} can be brought in; nothing was written.\n` : `${count} brought in.\n`);
   const isWhole =
-    left.every(({ isNamed }) => isNamed) && answered.every((found) => missingOf(found).length === 0);
+    left.every(({ isNamed }) => isNamed) &&
+    unsettled.length === 0 &&
+    answered.every((found) => missingOf(found).length === 0);
   return isWhole && inputs.length + unread.length > 0 ? exitStatus.pass : exitStatus.notComputable;
 }
 
@@ -156,13 +159,17 @@ function asDoubtful(found: FoundTable): LeftOut {
   return { kind: 'left', file: found.file, path: found.path, reason, isNamed: false };
 }
 
-function wordsOf(found: FoundTable): string {
+/** @param unsettled tracers and references of which nobody said which were used */
+function wordsOf(found: FoundTable, unsettled: readonly string[]): string {
   const curve = found.kind === 'sweep' ? ` ${curveInCharacters(found.reading.curve)}` : '';
-  const missing = missingWords(found);
-  const asked = missing === '' ? [] : [`  missing: ${missing}`];
+  const missing = [
+    ...(missingWords(found) === '' ? [] : [missingWords(found)]),
+    ...(unsettled.length === 0 ? [] : [`with (which of ${unsettled.join(', ')})`]),
+  ];
+  const asked = missing.length === 0 ? [] : [`  missing: ${missing.join(', ')}`];
   const lines = [
     `${printable(found.path)}: ${pointWords(found)}${curve}`,
-    `  ${printable(`${formWords(found.recognised)}; ${columnWords(found.recognised)}`)}`,
+    `  ${printable(`${formWords(found.recognised)}; ${columnWords(found)}`)}`,
     ...(factWords(found) === '' ? [] : [`  ${printable(factWords(found))}`]),
     ...found.remarks.map((remark) => `  ${printable(remark)}`),
     ...asked.map(printable),

@@ -161,7 +161,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .option('--temperature <value>', 'of files that do not tell: "44.1 degC cell"; cell or module alone')
     .option(
       '--with <names>',
-      'tracer and reference used: T1,RC1; by default those of all sweeps so far, if there are no others',
+      'tracer and reference used: T1,RC1; needed where the campaign declares several tracers or references',
     )
     .option('--write-layout', 'write a layout block even where the tables read without')
     .addOption(rootOption)

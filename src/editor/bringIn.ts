@@ -145,7 +145,7 @@ function detailOf(found: FoundTable): string {
   const parts = [
     ...(missing === '' ? [] : [`$(question) ${vscode.l10n.t('asked next: {0}', missing)}`]),
     ...(found.kind === 'sweep' ? [found.path] : []),
-    columnWords(found.recognised),
+    columnWords(found),
     formWords(found.recognised),
     factWords(found),
     ...found.remarks,

@@ -28,7 +28,7 @@ describe('a table with what it says of itself', () => {
       irradiance: '812.5 W/m2',
       temperature: '44.1 degC cell',
     });
-    expect([formWords(found.recognised), columnWords(found.recognised)].join('; ')).toBe(
+    expect([formWords(found.recognised), columnWords(found)].join('; ')).toBe(
       'semicolon between fields, decimal comma, 14 lines above the header; voltage "Spannung [V]", current "Strom [A]"',
     );
     expect(found.layout).toBeUndefined();
@@ -156,6 +156,26 @@ describe('lines above a table', () => {
     expect(facts).toEqual({ missing: 'address, time, irradiance, temperature' });
   });
 
+  it.each([
+    [['Kanal,1.03/11'], '1.03/11'],
+    [['Kanal: INV2-S07'], 'INV2-S07'],
+    [['INV2-S07/1-9'], 'INV2-S07/1-9'],
+    [['String,1.03', 'Kanal,1.03/11'], '1.03/11'],
+    [['String,1.03', 'Vorher,INV2-S07'], '1.03'],
+  ])('name a string whatever their label: %s', async (lines, address) => {
+    expect(await above(...lines)).toMatchObject({ address });
+  });
+
+  it.each([
+    [['Version,1.03']],
+    [['Kanal,1.03/19']],
+    [['Kanal,INV2-S07 B']],
+    [['Kanal,INV2-S07', 'Davor,INV2-S07/2']],
+    [['Kanal,INV2-S07', 'Modul,11']],
+  ])('do not name one for certain: %s', async (lines) => {
+    expect(await above(...lines)).not.toHaveProperty('address');
+  });
+
   it('that give a position may mean a count', async () => {
     const { missing } = await above('String,1.03', 'Module,11');
     expect(missing).toContain('address (line 2 has `Module 11`: a position, or a count?)');
@@ -186,6 +206,17 @@ describe('a layout', () => {
     expect(text.match(/^layout /gm)).toHaveLength(1);
     expect(text.match(/^ {2}layout +table$/gm)).toHaveLength(2);
     expect(text).toContain('  voltage   "x2" V\n  current   "x1" A\n');
+  });
+
+  it('says which units are taken where the table says none', async () => {
+    const milli = foreign.points.map(({ v, i }) => ({ v: Math.round(v * 1000), i: Math.round(i * 1000) }));
+    const files = { '1.03.csv': sweepText(milli, { header: ['Voltage', 'Current'] }) };
+    const found = onlySweep(await bring(files));
+    expect(columnWords(found)).toBe('voltage "Voltage" taken as mV, current "Current" taken as mA');
+    const text = `${campaignText}\nlayout odd\n  voltage "Voltage" mV\n  current "Current" mA\n`;
+    expect(columnWords(onlySweep(await bring(files, { text })))).toBe(
+      'voltage "Voltage" in mV by layout odd, current "Current" in mA by layout odd',
+    );
   });
 
   it('that is there and fits is taken', async () => {
@@ -418,7 +449,8 @@ it('draws a curve in a few characters', () => {
 
 it('knows the instruments that every sweep has named so far', async () => {
   const sweep = (names: string) => `\nsweep 1.01 at 2026-05-14 11:42\n  data "a.csv"\n  with ${names}\n`;
-  expect(usualInstruments((await evaluate(campaignText)).campaign)).toEqual([]);
+  expect(usualInstruments((await evaluate(campaignText)).campaign)).toEqual(['T1', 'RC1']);
+  expect(usualInstruments((await evaluate(`${campaignText}\ntracer T2\n`)).campaign)).toEqual([]);
   expect(usualInstruments((await evaluate(campaignText + sweep('T1, RC1'))).campaign)).toEqual(['T1', 'RC1']);
   expect(usualInstruments((await evaluate(campaignText + sweep('T1') + sweep('RC1'))).campaign)).toEqual([]);
   const another = `${campaignText}\ntracer T2\n  voltage ± 0.5 %\n${sweep('T1, RC1')}`;

@@ -25,7 +25,7 @@ describe('bring-in', () => {
       '--print',
     ]);
     expect(out).toBe(
-      'sweep 1.08 at 2026-05-14 13:05\n  irradiance  815 W/m2\n  temperature 44.4 degC cell\n  data        "sweeps/a.csv"\n',
+      'sweep 1.08 at 2026-05-14 13:05\n  irradiance  815 W/m2\n  temperature 44.4 degC cell\n  data        "sweeps/a.csv"\n  with        T1, RC1\n',
     );
     expect(error).toContain('sweeps/a.csv: 90 points, Isc 11.20 A, Voc 640');
     expect(error).toContain('nothing was written');
@@ -44,6 +44,18 @@ describe('bring-in', () => {
     expect([again.status, read(at)]).toEqual([0, written]);
     const { out } = await shell(at, ['check', 'c.sweepbook']);
     expect(out).toMatch(/1\.08/);
+  });
+
+  it('takes the only tracer and the only reference, and says what is missing where there are several', async () => {
+    const text = `${campaignText}\nreference RC2\n  irradiance ± 3 %\n`;
+    const at = folderOf({ 'c.sweepbook': text, 'a.csv': slashes });
+    const args = ['bring-in', 'a.csv', '--into', 'c.sweepbook'];
+    const open = await shell(at, [...args, '--print']);
+    expect(open.status).toBe(2);
+    expect(open.error).toContain('  missing: with (which of T1, RC1, RC2)\n');
+    expect(open.out).not.toContain('with');
+    expect((await shell(at, [...args, '--with', 'T1,RC2'])).status).toBe(0);
+    expect(read(at)).toMatch(/ {2}with {8}T1, RC2\n$/);
   });
 
   it('takes the tables below a folder, in whatever letters their names end', async () => {
