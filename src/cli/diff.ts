@@ -76,7 +76,9 @@ async function statesOf(
   if (args.length === 1) return statesOfConflict(args[0]!, own);
   const [before, after] = [await stateOfPath(args[0]!, own), await stateOfPath(args[1]!, own)];
   if ((before.folder === undefined) !== (after.folder === undefined))
-    throw new NoState(`${args.join(' and ')}: one is a file and the other a folder`);
+    throw new NoState(
+      `${args.join(' and ')}: one is a file and the other a folder, or a file that campaigns include`,
+    );
   return [before, after];
 }
 

@@ -89,9 +89,10 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
     .argument('<file>', 'campaign file')
     .option('-o, --out <file>', 'where to write it; beside the campaign file by default')
     .addOption(
-      new Option('--format <format>', 'of the report; by the ending of --out, html where there is none').choices(
-        reportFormats,
-      ),
+      new Option(
+        '--format <format>',
+        'of the report; by the ending of --out, html where there is none',
+      ).choices(reportFormats),
     )
     .addOption(
       new Option('--content <content>', 'all, two pages for the client, or the fault list for the repair')

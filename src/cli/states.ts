@@ -2,6 +2,7 @@
 import { lstatSync, realpathSync, statSync } from 'node:fs';
 import path from 'node:path';
 import { filesOf } from '../campaign/campaignFile.js';
+import type { CampaignEntry } from '../campaign/model.js';
 import type { FileContent, FileReader } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { textOfSecondSide } from '../syntax/conflicts.js';
@@ -16,7 +17,7 @@ export interface State {
   readonly title: string;
   /** Root files of campaigns; those that another one includes are left out. */
   readonly campaigns: readonly string[];
-  /** Names of files are told relative to it; undefined for a single file, which has no other of its name. */
+  /** Names of files are told relative to it; undefined for a single campaign, which has no other of its name. */
   readonly folder: string | undefined;
   readonly readerOf: (file: string) => FileReader;
   readonly close: () => void;
@@ -37,7 +38,42 @@ export async function stateOfPath(argument: string, options: StateOptions): Prom
   const { files, found, missing } = await findCampaigns([argument], workingFolder);
   if (missing.length > 0) throw new NoState(`${argument}: no campaign file there (looked for *.sweepbook)`);
   const isFolder = statSync(place, { throwIfNoEntry: false })?.isDirectory() === true;
+  if (found.size === 0) {
+    const part = await stateOfPart(argument, place, options);
+    if (part) return part;
+  }
   return diskState(argument, files, isFolder ? place : undefined, found.size > 0, options);
+}
+
+const haveResults: ReadonlySet<string> = new Set<CampaignEntry['kind']>([
+  'sweep',
+  'sweeps',
+  'insulation',
+  'continuity',
+  'polarity',
+  'meter',
+]);
+
+/**
+ * A file without sweeps is compared through the campaigns of its folder or repository that include it: alone it has no results that
+ * could change. Undefined for a campaign.
+ */
+async function stateOfPart(
+  argument: string,
+  place: string,
+  options: StateOptions,
+): Promise<State | undefined> {
+  const folder = workspaceFolderOf(place, path.dirname(place));
+  const { files } = await findCampaigns([folder], options.workingFolder);
+  const state = await diskState(argument, files, folder, false, options);
+  const { campaign, entries } = await new Workbook(state.readerOf(place)).campaignOf(place);
+  if (entries.some(({ record }) => haveResults.has(record.kind))) return undefined;
+  const campaigns = await campaignsHolding(place, files, state.readerOf);
+  if (campaigns.some((file) => file !== place)) return { ...state, campaigns, folder: path.dirname(place) };
+  if (campaign) return undefined;
+  throw new NoState(
+    `${argument}: it holds no sweeps, and no campaign in ${folder} includes it; name a campaign that does`,
+  );
 }
 
 async function diskState(

@@ -104,6 +104,30 @@ describe('two folders', () => {
   });
 });
 
+describe('a file without sweeps', () => {
+  it('is compared through the campaigns beside it that include it', async () => {
+    const folder = two(harrowFen, betaMoved);
+    const library = await result(folder, 'old/modules.sweepbook', 'new/modules.sweepbook');
+    expect(library.campaigns).toMatchObject([
+      { file: 'old/campaign.sweepbook -> new/campaign.sweepbook', state: 'changed' },
+    ]);
+    expect(causesOf(library)).toEqual(['module KF108M beta']);
+  });
+
+  it('that no campaign includes is refused', async () => {
+    const folder = two(harrowFen, { 'modules.sweepbook': betaMoved['modules.sweepbook']! });
+    const { status, out, error } = await shell(folder, [
+      'diff',
+      'old/modules.sweepbook',
+      'new/modules.sweepbook',
+    ]);
+    expect({ status, out }).toEqual({ status: 2, out: '' });
+    expect(error).toMatch(
+      /^new\/modules\.sweepbook: it holds no sweeps, and no campaign in .*new includes it; name a campaign that does\n$/,
+    );
+  });
+});
+
 describe('what cannot be compared', () => {
   it.each([
     [['old', 'gone'], 2, 'gone: no campaign file there (looked for *.sweepbook)\n'],
@@ -206,6 +230,10 @@ describe('revisions of a repository', () => {
     // The first side is what HEAD has.
     expect(await result(own.folder, '--rev', 'HEAD', 'site')).toMatchObject({
       campaigns: [{ changes: [], moved: [], problemsAdded: [{ id: 'syntax/merge-conflict' }] }],
+    });
+    expect(await result(own.folder, 'site/modules.sweepbook')).toMatchObject({
+      before: 'site/modules.sweepbook, first side',
+      campaigns: [{ file: 'site/campaign.sweepbook', state: 'changed' }],
     });
     const sides = await result(own.folder, 'site');
     expect(causesOf(sides)).toEqual(['module KF108M beta']);
