@@ -1,5 +1,5 @@
 import path from 'node:path';
-import { compareVisits, type VisitComparison } from '../difference/compareVisits.js';
+import { areExchanged, compareVisits, type VisitComparison } from '../difference/compareVisits.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 import { failureText } from '../evaluation/loadFiles.js';
 import { briefMarkdown, briefText } from '../presentation/brief.js';
@@ -46,6 +46,13 @@ export async function compare(
     return diffStatus.notComparable;
   }
   const [then, today] = [before, now] as [EvaluatedFile, EvaluatedFile];
+  if (areExchanged(then.evaluation, today.evaluation)) {
+    complain(
+      io,
+      `${earlier}, ${later}: all of the first was measured after all of the second; name the earlier visit first`,
+    );
+    return diffStatus.notComparable;
+  }
   const comparison = compareVisits(
     then.evaluation,
     today.evaluation,

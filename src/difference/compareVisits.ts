@@ -1,4 +1,5 @@
 /** Two campaigns of one plant at different times: what became of each string, whatever it is called now. */
+import { momentOf } from '../campaign/moment.js';
 import { formerNameOf, historyOf, type History, type StringHistory } from '../cases/history.js';
 import { latestJudged } from '../cases/peers.js';
 import type { ElectricalTest } from '../electricalTests/electricalTest.js';
@@ -60,6 +61,15 @@ export function compareVisits(
       return [{ string, where: then ? ('later' as const) : now ? ('earlier' as const) : ('both' as const) }];
     }),
   };
+}
+
+/** Everything that the earlier one measured was measured after all that the later one did: they are named the wrong way round. */
+export function areExchanged(earlier: Evaluation, later: Evaluation): boolean {
+  const moments = ({ sweeps, electricalTests }: Evaluation): number[] =>
+    [...sweeps, ...electricalTests].map(momentOf).filter(Number.isFinite);
+  const first = moments(earlier).reduce((a, b) => Math.min(a, b), Infinity);
+  const last = moments(later).reduce((a, b) => Math.max(a, b), -Infinity);
+  return first < Infinity && last > -Infinity && first > last;
 }
 
 /** Tests that count now and fail, of what did not fail the last time it was tested. */

@@ -23,6 +23,15 @@ async function result(folder: string, ...args: string[]): Promise<VisitResult & 
 }
 
 describe('commissioning against year one', () => {
+  it('named the wrong way round is said to be so', async () => {
+    expect(await shell(examples, ['compare', 'harrow-fen-2027', 'harrow-fen'])).toEqual({
+      status: 2,
+      out: '',
+      error:
+        'harrow-fen-2027, harrow-fen: all of the first was measured after all of the second; name the earlier visit first\n',
+    });
+  });
+
   it('tells what the later campaign tells of itself, which names the earlier one', async () => {
     const [found, check] = await Promise.all([
       result(examples, 'harrow-fen', 'harrow-fen-2027'),
