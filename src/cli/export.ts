@@ -13,7 +13,7 @@ import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
 import { makeFolder } from './makeFolder.js';
 import { readPlainFile } from './nodeFiles.js';
-import { writeWhole } from './writeWhole.js';
+import { wordsOf, writeWhole } from './writeWhole.js';
 
 export interface ExportOptions {
   readonly to: string;
@@ -36,6 +36,12 @@ export async function exportCampaigns(
   io: Io,
 ): Promise<number> {
   const folder = path.resolve(io.workingFolder, options.to);
+  try {
+    await makeFolder(folder);
+  } catch (error) {
+    complain(io, `${options.to}: could not be written (${wordsOf(error as NodeJS.ErrnoException)})`);
+    return exitStatus.notComputable;
+  }
   const refusal = await refusalOf(folder, options.format);
   if (refusal !== undefined) {
     complain(io, `${options.to}: ${refusal}`);
@@ -93,9 +99,8 @@ async function writeCampaign(
 
 /** Why the folder must not be written to; an export goes into a new, an empty or a former one of the same format. */
 async function refusalOf(folder: string, format: string): Promise<string | undefined> {
-  await makeFolder(folder).catch(() => undefined);
-  const entries = await readdir(folder).catch((error: NodeJS.ErrnoException) => error);
-  if (entries instanceof Error) return `is no folder that can be read (${entries.message})`;
+  const entries = await readdir(folder).catch(() => undefined);
+  if (!entries) return 'is no folder that can be read';
   if (entries.length === 0) return undefined;
   const description = await descriptionIn(folder);
   if (description?.program !== 'sweepbook')

@@ -62,6 +62,7 @@ const words: Readonly<Record<string, string>> = {
   ELOOP: 'the links on the path lead back to themselves',
 };
 
-function wordsOf({ code = '', message }: NodeJS.ErrnoException): string {
+/** Why nothing was written, in plain words. */
+export function wordsOf({ code = '', message }: NodeJS.ErrnoException): string {
   return words[code] ?? message;
 }

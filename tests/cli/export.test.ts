@@ -75,7 +75,11 @@ it('says what is missing, and what cannot be written', async () => {
   expect(existsSync(path.join(folder, 'out/sweeps'))).toBe(true);
   writeFileSync(path.join(folder, 'file'), '');
   const file = await shell(folder, ['export', 'c.sweepbook', '--to', 'file']);
-  expect(file).toMatchObject({ status: 3, out: '' });
+  expect(file).toEqual({
+    status: 2,
+    out: '',
+    error: 'file: could not be written (a part of the path is a file, not a folder)\n',
+  });
   expect((await shell(folder, ['export', 'c.sweepbook'])).status).toBe(3);
 });
 
