@@ -24,9 +24,10 @@ import { languages, papers, reportContents, reportFormats } from '../report/repo
 import { resultJsonSchema } from '../presentation/resultSchema.js';
 
 const epilogue = `
-Exit status: 0 every string passes, or failed and was verified by a later sweep or accepted; 1 a case is open, located or
-replaced without a passing counter-check; 2 not computable (missing file, an error in the files, nothing judged); 3 usage;
-130 check was stopped by Ctrl-C, 143 by SIGTERM.`;
+Exit status: 0 no case is open: what failed was verified by a later sweep or accepted, something was judged, and no error
+stands in the files; 1 a case is open, located or replaced without a passing counter-check, or the latest of an electrical
+test fails; 2 not computable (missing file, an error in the files, nothing judged); 3 usage; 130 check was stopped by
+Ctrl-C, 143 by SIGTERM.`;
 
 const diffEpilogue = `
 Each cause is measured: the earlier campaign is computed anew with that one change made. Exit status: 0 no change of results;

@@ -1,15 +1,16 @@
 /** The difference of two campaigns in words: first what turned, then why, then the sweeps one by one. */
 import type { ElectricalTest } from '../electricalTests/electricalTest.js';
 import type { Change } from '../difference/changes.js';
-import type {
-  Cause,
-  CauseMovement,
-  Difference,
-  MovedSweep,
-  Movement,
-  Spread,
-  SweepTurn,
-  Turn,
+import {
+  comparedParameters,
+  type Cause,
+  type CauseMovement,
+  type Difference,
+  type MovedSweep,
+  type Movement,
+  type Spread,
+  type SweepTurn,
+  type Turn,
 } from '../difference/difference.js';
 import type { EvaluatedSweep, VerdictCounts } from '../evaluation/evaluation.js';
 import type { FileProblem } from '../text/problem.js';
@@ -77,11 +78,10 @@ export function summaryOf(difference: Difference): string[] {
       ? [`${difference.untraced} inputs changed, too many to make each change alone: causes are not told.`]
       : [];
   if (!difference.isChanged) return ['No change of results.', ...less];
-  const beyond = difference.moved.filter(({ movements }) => movements.some((each) => each.beyondUncertainty));
   const parts = [
     ...many(difference.verdicts, 'verdict', 'turned'),
     ...many(difference.moved, 'sweep', `moved by more than ${thresholdText(threshold)}`),
-    ...(beyond.length > 0 ? [`${beyond.length} of them by more than the uncertainty`] : []),
+    ...beyondUncertainty(difference),
     ...many(difference.cases, 'case', 'changed'),
     ...many(difference.tests, 'electrical test', 'turned'),
     ...many(difference.diagnoses, 'diagnosis', 'changed', 'diagnoses'),
@@ -100,6 +100,28 @@ export function summaryOf(difference: Difference): string[] {
     ...less,
     ...untraced,
   ];
+}
+
+/** `21 of them by more than the uncertainty (Voc of 21 by up to +1.0 %, U = 0.8 %)`. */
+function beyondUncertainty({ moved }: Difference): string[] {
+  const beyond = moved.map(({ movements }) => movements.filter((each) => each.beyondUncertainty));
+  const count = beyond.filter((each) => each.length > 0).length;
+  if (count === 0) return [];
+  const parameters = comparedParameters.flatMap((parameter) => {
+    const own = beyond.flat().filter((each) => each.parameter === parameter);
+    if (own.length === 0) return [];
+    const farthest = own.reduce((a, b) => (Math.abs(moveOf(b)) > Math.abs(moveOf(a)) ? b : a));
+    const by = `${own.length > 1 ? 'up to ' : ''}${moveText(moveOf(farthest))}`;
+    return [
+      `${parameterSymbols[parameter]} of ${own.length} by ${by}, U = ${formatPercent(farthest.after.uncertainty)}`,
+    ];
+  });
+  return [`${count} of them by more than the uncertainty (${parameters.join('; ')})`];
+}
+
+/** The farther of the moves of a value and of its deviation from nameplate. */
+function moveOf({ change = 0, deviationChange = 0 }: Movement): number {
+  return Math.abs(deviationChange) > Math.abs(change) ? deviationChange : change;
 }
 
 function many(list: readonly unknown[], one: string, what: string, several = `${one}s`): string[] {

@@ -211,6 +211,16 @@ describe('revisions of a repository', () => {
     ]);
   });
 
+  it('another beta in the working tree: what the README quotes', async () => {
+    const own = new Repository(inFolder('examples/harrow-fen', harrowFen));
+    const after = edited(harrowFen, 'modules.sweepbook', 'beta   -0.27 %/K', 'beta   -0.31 %/K');
+    own.write(inFolder('examples/harrow-fen', after));
+    const { out } = await shell(own.folder, ['diff', '--rev', 'HEAD', 'examples/harrow-fen']);
+    const readme = readFileSync(new URL('../../README.md', import.meta.url), 'utf8');
+    const [, quoted] = /```\n(\d+ sweeps moved[^]*?)```/.exec(readme)!;
+    expect(out).toContain(quoted);
+  });
+
   it('a merge that conflicts: the file is read by its first side, and its sides are compared', async () => {
     const own = repository();
     own.git('checkout', '-q', '-b', 'other');

@@ -49,6 +49,17 @@ describe('what the panel shows of a difference', () => {
     for (const { before, after } of others) expect(after).toEqual(before);
   });
 
+  it('says at the top which parameter moved by more than its uncertainty, and how many sweeps did', () => {
+    const beyond = found.moved.map(({ movements }) => movements.filter((each) => each.beyondUncertainty));
+    const sweeps = beyond.filter((each) => each.length > 0).length;
+    const [summary] = model.summary;
+    expect(summary).toContain(`, ${sweeps} of them by more than the uncertainty (`);
+    const pmax = beyond.flat().filter(({ parameter }) => parameter === 'pmax');
+    expect(pmax).toHaveLength(1);
+    expect(summary).toMatch(/\(Pmax of 1 by -10\.\d %, U = 1\.\d %;/);
+    for (const { change, after } of pmax) expect(Math.abs(change!)).toBeGreaterThan(after.uncertainty!);
+  });
+
   it('says by how much, as the two evaluations have it', () => {
     const change = 100 * (pmaxOf('after', '1.02') / pmaxOf('before', '1.02') - 1);
     expect(Number.parseFloat(model.sweeps[0]!.change)).toBeCloseTo(change, 1);
