@@ -111,6 +111,8 @@ function workOut(module: ModuleRecord): ModuleScience {
     cells: module.cells,
     technology: module.technology,
   }).reference;
+  // One has an error of its own, at its place.
+  if (imp >= isc || vmp >= voc) return { nameplate, missing: [] };
   // Without a model there is nothing to estimate from: then the nameplate itself must say.
   const needed = {
     Rs: module.rs,

@@ -117,8 +117,12 @@ export function ownCoefficients(
 
 /** The sweep as one module, or why it tells nothing. */
 function knownSweep({ title, target, analysis }: CoefficientSubject): Known | string {
-  const { conditions, measured, verdict } = analysis;
+  const { conditions, measured, verdict, reasons } = analysis;
   if (verdict === 'void') return 'declared void';
+  if (reasons.some(({ code }) => code === 'substrings-out'))
+    return 'its curve shows substrings out of the current path';
+  if (reasons.some(({ code }) => code === 'implausible'))
+    return 'it delivers more than its nameplate can give';
   const { isc, voc } = measured?.parameters ?? {};
   if (isc === undefined || voc === undefined) return 'its points do not reach from Isc to Voc';
   if (measured!.flags.some(({ code }) => code === 'several-maxima')) return 'its curve has steps';

@@ -5,6 +5,8 @@ import { expect, it } from 'vitest';
 import { csvOf, curveAt, moduleBlock, wideCriteria } from '../analysis/cecCampaign.js';
 import { folderOf, shell } from './runInFolder.js';
 
+const projectFolder = path.resolve(import.meta.dirname, '../..');
+
 const conditions = [
   [720, 36],
   [800, 50],
@@ -53,6 +55,15 @@ it('takes a module type for all its sweeps, and writes JSON and a page with the 
   const page = readFileSync(path.join(folder, 'out/page.html'), 'utf8');
   expect(page.match(/<svg/g)).toHaveLength(5);
   expect(page).not.toContain('<script');
+});
+
+it('leaves out devices that are not whole, in the invented demo', async () => {
+  const args = ['coefficients', 'examples/harrow-fen/campaign.sweepbook', 'KF108M'];
+  const { status, out } = await shell(projectFolder, args);
+  expect(status).toBe(0);
+  for (const sweep of ['1.03 at 2026-05-14 11:42', '1.03/11 at 2026-05-14 12:44'])
+    expect(out).toContain(`Left out: ${sweep}, its curve shows substrings out of the current path.`);
+  expect(out).toMatch(/^beta +-0\.\d+ ± /m);
 });
 
 it('takes the longest run of sweeps without a replacement', async () => {

@@ -104,21 +104,24 @@ export const judgementBlocks: readonly BlockKeyword[] = [
       },
       {
         name: 'drift',
-        meaning: 'Change of irradiance during the sweep, as a fraction of its mean. Where it is not known, that is said and the sweep is judged all the same.',
+        meaning:
+          'Change of irradiance during the sweep, as a fraction of its mean. Where it is not known, that is said and the sweep is judged all the same.',
         form: { kind: 'limits', dimension: 'fraction' },
         source: 'common practice, no source',
         example: 'drift .. 2 %',
       },
       {
         name: 'incidence',
-        meaning: 'Angle between the sun and the normal of the plane. Where it is not known, the sweep is not judged.',
+        meaning:
+          'Angle between the sun and the normal of the plane. Where it is not known, the sweep is not judged.',
         form: { kind: 'limits', dimension: 'angle' },
         source: 'IEC TS 61836 (angle of incidence)',
         example: 'incidence .. 45 deg',
       },
       {
         name: 'spread',
-        meaning: 'Deviation of a string from the like strings beside it. What lies beyond is told; it decides no verdict.',
+        meaning:
+          'Deviation of a string from the like strings beside it. What lies beyond is told; it decides no verdict.',
         form: { kind: 'limits', dimension: 'fraction' },
         source: 'IEC 62446-1 (5 % between like strings is quoted from memory, not confirmed)',
         example: 'spread -5 % .. 5 %',
