@@ -1,6 +1,9 @@
+import type { SweepsProgress } from '../evaluation/ports.js';
+import { aTurn } from '../workspace/breathe.js';
 import type { AnswerCache } from './answerCache.js';
 import type { CampaignAnswer, CampaignJob } from './campaignAnswer.js';
-import { Crew, mostThreads, type Threads } from './campaignThreads.js';
+import { Crew, mostThreads } from './campaignThreads.js';
+import type { Threads } from './threads.js';
 
 export type CampaignOutcome = { readonly file: string } & (
   | { readonly answer: CampaignAnswer; readonly failure?: undefined }
@@ -13,6 +16,8 @@ export interface AnswerOptions {
   /** Absent: one campaign after the other, in this thread. */
   readonly threads?: Threads | undefined;
   readonly signal?: AbortSignal | undefined;
+  /** Told of campaigns that are computed in this thread. */
+  readonly progress?: SweepsProgress | undefined;
 }
 
 /** Answers that may wait for an earlier campaign to be done: enough that no thread idles meanwhile. */
@@ -21,9 +26,9 @@ const mostAhead = 2 * mostThreads;
 /** Answers campaigns in the order in which they are named, each as soon as it and those before it are done; ends early when it is given up. */
 export async function* answerCampaigns(
   jobs: readonly CampaignJob[],
-  { cache, threads, signal }: AnswerOptions,
+  { cache, threads, signal, progress }: AnswerOptions,
 ): AsyncGenerator<CampaignOutcome> {
-  const crew = new Crew(jobs.length > 1 ? threads : undefined, signal);
+  const crew = new Crew(jobs.length > 1 ? threads : undefined, signal, progress);
   const answered = async (job: CampaignJob): Promise<CampaignOutcome> => {
     const { file } = job.place;
     try {
@@ -42,6 +47,9 @@ export async function* answerCampaigns(
     for (;;) {
       while (next < jobs.length && running.length < mostAhead) running.push(answered(jobs[next++]!));
       const outcome = await running.shift();
+      // A signal that came while this thread was at work is heard of between two turns of its event loop.
+      await aTurn();
+      await aTurn();
       if (!outcome || signal?.aborted) return;
       yield outcome;
     }

@@ -1,11 +1,13 @@
 /** Who computes campaigns: this thread, or threads beside it. Each has one campaign at a time, so as many are held as there are threads. */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
-import type { Analysts } from '../evaluation/analysts.js';
+import type { SweepsHelp } from '../evaluation/evaluateSweeps.js';
+import type { SweepsProgress } from '../evaluation/ports.js';
 import { EvaluationCancelled } from '../evaluation/workbook.js';
 import { breatheInTurns } from '../workspace/breathe.js';
 import { analysts } from './analysts.js';
 import { answerJob, type CampaignAnswer, type CampaignJob } from './campaignAnswer.js';
+import type { Threads } from './threads.js';
 
 /** More would take memory rather than time: each holds the program and a campaign. */
 export const mostThreads = 8;
@@ -21,10 +23,11 @@ interface Seat {
 /** Milliseconds after which Ctrl-C and the answers of threads are looked for. */
 const turn = 50;
 
-function seatHere(signal: AbortSignal | undefined, helpers: Analysts | undefined): Seat {
+function seatHere(signal: AbortSignal | undefined, help: SweepsHelp): Seat {
   return {
-    run: (job) => answerJob(job, { breathe: breatheInTurns(turn), analysts: helpers }, signal),
-    close: () => undefined,
+    run: (job) => answerJob(job, { breathe: breatheInTurns(turn), ...help }, signal),
+    // What they work on would be waited for.
+    close: () => signal?.aborted && help.analysts?.end(),
   };
 }
 
@@ -85,15 +88,6 @@ interface Task {
 /** A thread takes about as long to start. */
 const defaultPatience = 400;
 
-/** How threads are had. */
-export interface Threads {
-  readonly start: () => Worker;
-  /** At most. */
-  readonly count?: number;
-  /** Milliseconds of computing here after which they are worth what it takes to start them; 0: as soon as one is waited for. */
-  readonly patience?: number;
-}
-
 /**
  * Begins in this thread, since a few small campaigns are done before a thread is there. What takes longer goes to threads, and this
  * one is left to print.
@@ -109,11 +103,11 @@ export class Crew {
   #hasThreads = false;
 
   /** @param threads absent: everything is computed in this thread */
-  constructor(threads: Threads | undefined, signal?: AbortSignal) {
+  constructor(threads: Threads | undefined, signal?: AbortSignal, progress?: SweepsProgress) {
     this.#threads = threads;
     this.#signal = signal;
     // Several campaigns are shared out between threads as they are; of one alone, its sweeps.
-    this.#here = seatHere(signal, threads ? undefined : analysts);
+    this.#here = seatHere(signal, { analysts: threads ? undefined : analysts, progress });
     this.#add(this.#here);
     signal?.addEventListener('abort', this.#giveUp);
   }

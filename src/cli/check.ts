@@ -1,4 +1,3 @@
-import { constants } from 'node:os';
 import path from 'node:path';
 import { isTableName } from '../evaluation/tableFiles.js';
 import { AnswerCache } from './answerCache.js';
@@ -11,7 +10,8 @@ import { findCampaigns } from './findCampaigns.js';
 import { complain, type Io } from './io.js';
 import { takesColour } from './paint.js';
 import { programIdentity } from './programIdentity.js';
-import { Progress, showsProgress } from './progress.js';
+import { CampaignsDone, progressLine, sweepsDone } from './progress.js';
+import { stoppedStatus, type StopReason } from './stoppedStatus.js';
 
 export interface CheckOptions {
   readonly format: CheckFormat;
@@ -41,11 +41,10 @@ export async function check(files: readonly string[], options: CheckOptions, io:
   const signal = io.interruption?.();
   const cache = await openCache(options, io);
   const writer = partWriter(form.format, files.length === 1 && places.length === 1);
-  const progress =
-    places.length > 1 && options.progress !== false && showsProgress(io)
-      ? new Progress(io, places.length)
-      : undefined;
-  const print = (write: () => void): void => (progress ? progress.beside(write) : write());
+  const line = options.progress === false ? undefined : progressLine(io);
+  const isOne = places.length === 1;
+  const campaignsDone = line && places.length > 1 ? new CampaignsDone(line, places.length) : undefined;
+  const print = (write: () => void): void => (line ? line.beside(write) : write());
   const tallies: Tally[] = [];
   const checked: CheckedFile[] = [];
   let broken = 0;
@@ -54,6 +53,7 @@ export async function check(files: readonly string[], options: CheckOptions, io:
     cache,
     threads: io.threads,
     signal,
+    progress: line && isOne ? sweepsDone(line) : undefined,
   })) {
     if (answer) {
       const text = writer.add(answer.part);
@@ -66,15 +66,23 @@ export async function check(files: readonly string[], options: CheckOptions, io:
       const name = path.relative(io.workingFolder, file);
       print(() => complain(io, `${name}: could not be computed, through no fault of its text (${failure})`));
     }
-    progress?.campaignDone(answer === undefined || answer.tally.open > 0);
+    campaignsDone?.one(answer === undefined || answer.tally.open > 0);
   }
-  progress?.end();
+  line?.erase();
   const cacheFailure = await cache?.close();
   if (signal?.aborted) {
-    io.out(writer.cut());
-    const done = tallies.length + broken;
-    complain(io, `Stopped after ${done} of ${places.length} campaigns; nothing else was written.`);
-    return 128 + constants.signals[signal.reason as NodeJS.Signals];
+    const reason = signal.reason as StopReason;
+    if (reason !== 'SIGPIPE') {
+      io.out(writer.cut());
+      const done = tallies.length + broken;
+      complain(
+        io,
+        isOne && done === 0
+          ? 'Stopped before the campaign was computed; nothing was written.'
+          : `Stopped after ${done} of ${places.length} campaigns; nothing else was written.`,
+      );
+    }
+    return stoppedStatus[reason];
   }
   io.out(await writer.end());
   for (const name of found.missing)

@@ -30,7 +30,7 @@ export async function coefficients(
   options: CoefficientOptions,
   io: Io,
 ): Promise<number> {
-  const only = await evaluateOne(file, io.workingFolder, options.root);
+  const only = await evaluateOne(file, io, options.root);
   const fail = (message: string): number => {
     complain(io, `${file}: ${message}`);
     return exitStatus.notComputable;

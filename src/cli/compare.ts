@@ -85,7 +85,7 @@ async function visitOf(argument: string, { root }: CompareOptions, io: Io): Prom
   const found = await findCampaigns([argument], io.workingFolder);
   if (found.missing.length > 0) return `${argument}: no campaign file there (looked for *.sweepbook)`;
   let only: EvaluatedFile | undefined;
-  for await (const each of eachCampaign(found, io.workingFolder, root)) {
+  for await (const each of eachCampaign(found, io, root)) {
     if (only) return `${argument}: holds several campaigns; name one file`;
     only = each;
   }

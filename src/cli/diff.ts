@@ -2,6 +2,7 @@ import path from 'node:path';
 import { compareCampaigns, defaultThreshold } from '../difference/compareCampaigns.js';
 import type { Difference } from '../difference/difference.js';
 import { haveSameSources } from '../difference/sameSources.js';
+import type { SweepsProgress } from '../evaluation/ports.js';
 import { Workbook } from '../evaluation/workbook.js';
 import { briefMarkdown, briefText, type Brief } from '../presentation/brief.js';
 import { differenceResult } from '../presentation/differenceResult.js';
@@ -14,6 +15,7 @@ import { exitStatus } from './exitStatus.js';
 import { GitFailure } from './git.js';
 import { complain, type Io } from './io.js';
 import { painterFor } from './paint.js';
+import { showingSweeps } from './progress.js';
 import { NoState, stateOfPath, statesOfConflict, statesOfRevisions, type State } from './states.js';
 
 export const diffFormats = ['text', 'json', 'markdown'] as const;
@@ -105,7 +107,9 @@ async function report(
   if (pairs.length === 0) throw new NoState('there is no campaign file in either of the two');
   const found: Compared[] = [];
   for (const pair of pairs) {
-    const compared = await comparedPair(pair, before, after, threshold);
+    const compared = await showingSweeps(io, (progress) =>
+      comparedPair(pair, before, after, { threshold, progress }),
+    );
     if (compared) found.push(compared);
   }
   const changed = found.filter(({ state }) => state !== 'unchanged').length;
@@ -190,9 +194,9 @@ async function comparedPair(
   pair: Pair,
   before: State,
   after: State,
-  threshold: number,
+  { threshold, progress }: { readonly threshold: number; readonly progress: SweepsProgress | undefined },
 ): Promise<Compared | undefined> {
-  const [old, now] = [sideOf(before, pair.before, pair), sideOf(after, pair.after, pair)];
+  const [old, now] = [sideOf(before, pair.before, pair, progress), sideOf(after, pair.after, pair, progress)];
   if (pair.before !== undefined && pair.after !== undefined) {
     const sources = [await old.workbook.sourcesOf(old.file), await now.workbook.sourcesOf(now.file)];
     const [a, b] = sources;
@@ -218,10 +222,15 @@ async function comparedPair(
 }
 
 /** A campaign that is not there is one that says nothing. */
-function sideOf(state: State, own: string | undefined, { before, after }: Pair) {
+function sideOf(
+  state: State,
+  own: string | undefined,
+  { before, after }: Pair,
+  progress: SweepsProgress | undefined,
+) {
   const file = (own ?? before ?? after)!;
   const reader = state.readerOf(file);
-  const workbook = new Workbook(reader, { analysts });
+  const workbook = new Workbook(reader, { analysts, progress });
   if (own === undefined) workbook.setText(file, '');
   const folder = path.dirname(file);
   return {

@@ -4,7 +4,9 @@ import type { FileReader } from '../evaluation/ports.js';
 import { Workbook, type WorkbookOptions } from '../evaluation/workbook.js';
 import { analysts } from './analysts.js';
 import type { FoundCampaigns } from './findCampaigns.js';
+import type { Io } from './io.js';
 import { NodeFiles, workspaceFolderOf } from './nodeFiles.js';
+import { showingSweeps } from './progress.js';
 
 export interface EvaluatedFile {
   readonly file: string;
@@ -47,11 +49,14 @@ export async function campaignPlaces(
 /** Evaluates one campaign after the other, so that no more than one is held at a time. */
 export async function* eachCampaign(
   found: FoundCampaigns,
-  workingFolder: string,
+  io: Io,
   root?: string,
 ): AsyncGenerator<EvaluatedFile> {
+  const { workingFolder } = io;
   for (const place of await campaignPlaces(found, workingFolder, root))
-    yield evaluatePlace(place, new NodeFiles(place.root, workingFolder), { analysts });
+    yield showingSweeps(io, (progress) =>
+      evaluatePlace(place, new NodeFiles(place.root, workingFolder), { analysts, progress }),
+    );
 }
 
 /**

@@ -11,7 +11,7 @@ import type { Evaluation } from '../evaluation/evaluation.js';
  * | 1 | a case is open, located or replaced, or the latest of an electrical test fails |
  * | 2 | not computable: a file is missing, an error stands in the files, or no sweep could be judged |
  * | 3 | usage: an unknown command or option, nothing named |
- * | 130, 143 | stopped by Ctrl-C, by SIGTERM: 128 and the number of the signal, as shells say it |
+ * | 130, 141, 143 | stopped: stoppedStatus.ts |
  *
  * What is open outweighs an error. Void sweeps count for nothing.
  */

@@ -53,7 +53,7 @@ export async function exportCampaigns(
   try {
     const description = { ...tablesDescription(), format: options.format };
     await writeWhole(path.join(folder, descriptionName), `${JSON.stringify(description, null, 2)}\n`);
-    for await (const { evaluation } of eachCampaign(found, io.workingFolder, options.root)) {
+    for await (const { evaluation } of eachCampaign(found, io, options.root)) {
       const source = exportSource(evaluation, namesBeside(folder), programVersion);
       const name = `${fileNameOf(campaignId(source))}.${options.format}`;
       written.add(name);

@@ -1,5 +1,5 @@
 import { printable } from '../presentation/terminalText.js';
-import type { Threads } from './campaignThreads.js';
+import type { Threads } from './threads.js';
 
 /** What a command knows of the terminal it runs in and of its process; tests hand in their own. */
 export interface Io {
@@ -10,7 +10,10 @@ export interface Io {
   readonly errorTerminal?: { readonly columns: () => number };
   readonly environment: NodeJS.ProcessEnv;
   readonly workingFolder: string;
-  /** Aborted, with the name of the signal as reason, when the process is asked to end. Who asks for it has to end then; a second time ends at once. */
+  /**
+   * Aborted, with a `StopReason`, when the process is asked to end or nobody reads what it prints. Who asks for it has to end then; a
+   * second time ends at once.
+   */
   readonly interruption?: () => AbortSignal;
   /** Threads beside this one, which answer campaigns. */
   readonly threads?: Threads;

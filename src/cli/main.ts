@@ -1,37 +1,46 @@
 import path from 'node:path';
 import { isMainThread, parentPort, Worker } from 'node:worker_threads';
+import { stoppedStatus } from './stoppedStatus.js';
 
 if (isMainThread) await beProgram();
 else (await import('./campaignWorker.js')).serveJobs(parentPort!);
 
 async function beProgram(): Promise<void> {
-  // A reader that closes early, such as `head`, is no failure of ours.
-  for (const stream of [process.stdout, process.stderr]) {
+  for (const stream of [process.stdout, process.stderr])
     stream.on('error', (error: NodeJS.ErrnoException) => {
-      if (error.code !== 'EPIPE') throw error;
+      if (!isReaderGone(error)) throw error;
     });
-  }
+  const stopped = new AbortController();
+  let isHeeded = false;
+  /** A reader that has enough, such as `head`, is no failure; nobody hears what is computed from now on. */
+  const readerGone = (): void => {
+    process.exitCode = stoppedStatus.SIGPIPE;
+    if (isHeeded) stopped.abort('SIGPIPE');
+    else process.exit();
+  };
   const { run } = await import('./run.js');
-  process.exitCode = await run(process.argv.slice(2), {
-    out: (text) => process.stdout.write(text),
+  const status = await run(process.argv.slice(2), {
+    out: (text) => process.stdout.write(text, (error) => isReaderGone(error) && readerGone()),
     error: (text) => process.stderr.write(text),
     isTerminal: process.stdout.isTTY === true,
     ...(process.stderr.isTTY && { errorTerminal: { columns: () => process.stderr.columns || 80 } }),
     environment: process.env,
     workingFolder: process.cwd(),
-    interruption,
+    interruption: () => {
+      isHeeded = true;
+      for (const signal of ['SIGINT', 'SIGTERM'] as const) process.once(signal, () => stopped.abort(signal));
+      return stopped.signal;
+    },
     threads: { start: () => new Worker(new URL(import.meta.url)) },
     userCacheFolder,
   });
+  process.exitCode ??= status;
+  // What is still under way, such as reading files, is not waited for; what was printed is.
+  if (stopped.signal.aborted) process.stdout.write('', () => process.exit());
 }
 
-function interruption(): AbortSignal {
-  const controller = new AbortController();
-  for (const signal of ['SIGINT', 'SIGTERM'] as const)
-    process.once(signal, () => {
-      controller.abort(signal);
-    });
-  return controller.signal;
+function isReaderGone(error: NodeJS.ErrnoException | null | undefined): boolean {
+  return error?.code === 'EPIPE';
 }
 
 async function userCacheFolder(): Promise<string | undefined> {

@@ -37,7 +37,7 @@ export async function report(file: string, options: ReportCommandOptions, io: Io
     );
     return exitStatus.usage;
   }
-  const only = await evaluateOne(file, io.workingFolder, options.root);
+  const only = await evaluateOne(file, io, options.root);
   if (typeof only === 'string') {
     complain(io, `${file}: ${only}`);
     return exitStatus.notComputable;

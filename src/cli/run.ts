@@ -27,7 +27,7 @@ const epilogue = `
 Exit status: 0 no case is open: what failed was verified by a later sweep or accepted, something was judged, and no error
 stands in the files; 1 a case is open, located or replaced without a passing counter-check, or the latest of an electrical
 test fails; 2 not computable (missing file, an error in the files, nothing judged); 3 usage; 130 check was stopped by
-Ctrl-C, 143 by SIGTERM.`;
+Ctrl-C, 143 by SIGTERM; 141 the reader of what is printed is gone, as with head.`;
 
 const diffEpilogue = `
 Each cause is measured: the earlier campaign is computed anew with that one change made. Exit status: 0 no change of results;
@@ -79,7 +79,7 @@ export async function run(args: readonly string[], io: Io): Promise<number> {
       'where answers are kept, to be taken again while program, options and all files are the same; the cache folder of this user, or what SWEEPBOOK_CACHE names, by default',
     )
     .option('--no-cache', 'compute everything anew, and keep nothing')
-    .option('--no-progress', 'do not show on a terminal how far a run over several campaigns is')
+    .option('--no-progress', 'do not show on a terminal how far it is')
     .addHelpText('after', epilogue)
     .action(async (files: string[], options: CheckOptions) => {
       status = await check(files, options, io);

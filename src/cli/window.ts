@@ -22,7 +22,7 @@ export async function window(file: string, options: WindowOptions, io: Io): Prom
     complain(io, `--date: ${options.date} is not a day of the form 2026-05-14`);
     return exitStatus.usage;
   }
-  const only = await evaluateOne(file, io.workingFolder, options.root);
+  const only = await evaluateOne(file, io, options.root);
   if (typeof only === 'string') return fail(`${file}: ${only}`);
   const { campaign } = only.evaluation;
   if (campaign.planes.size === 0) {

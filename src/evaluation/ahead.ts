@@ -36,8 +36,17 @@ export class SweepsAhead {
     this.#work = work;
   }
 
-  /** @param breathe called after each batch; it throws to give up */
-  async analyse(coming: readonly ComingSweep[], campaign: Campaign, breathe: Breathe): Promise<void> {
+  /**
+   * @param breathe called after each batch; it throws to give up
+   * @param done told how many sweeps are
+   */
+  async analyse(
+    coming: readonly ComingSweep[],
+    campaign: Campaign,
+    breathe: Breathe,
+    done: (count: number) => void,
+  ): Promise<void> {
+    let count = 0;
     const batches = inBatches(sweepsByDevice(coming, campaign));
     await Promise.all(
       batches.map(async (devices) => {
@@ -52,6 +61,7 @@ export class SweepsAhead {
           );
           first += sweeps.length;
         }
+        done((count += answer.sweeps.length));
       }),
     );
   }
@@ -65,7 +75,9 @@ export class SweepsAhead {
     peersOf: readonly (Peers | undefined)[],
     otherTypes: readonly ModuleRecord[],
     breathe: Breathe,
+    done: (count: number) => void,
   ): Promise<void> {
+    let count = 0;
     const asked = sweeps.flatMap((sweep, at) => {
       const place = this.#places.get(sweep.analysis);
       const peers = peersOf[at];
@@ -76,6 +88,7 @@ export class SweepsAhead {
         const tasks = ofBatch.map(({ place, peers }) => ({ place, peers }));
         const answers = await this.#work.diagnose(batch, tasks, otherTypes);
         await breathe();
+        done((count += answers?.length ?? 0));
         answers?.forEach(({ diagnosis, reduced }, at) => {
           const { sweep, peers } = ofBatch[at]!;
           rememberDiagnosis(sweep, peers, otherTypes, diagnosis);

@@ -14,23 +14,24 @@ import { GroupedList } from '../text/groupedList.js';
 import { MappedList } from '../text/mappedList.js';
 import type { FileProblem } from '../text/problem.js';
 import { finishBreathing } from '../text/steps.js';
-import type { Analysts } from './analysts.js';
 import { CampaignChecks } from './checkedCampaign.js';
 import { Compositions } from './comparisons.js';
 import { evaluateElectricalTests } from './evaluateElectricalTests.js';
 import type { NamedTable } from './evaluateSweep.js';
-import { CampaignSweeps, isMeasured, type PlacedSweeps } from './evaluateSweeps.js';
+import { CampaignSweeps, isMeasured, type PlacedSweeps, type SweepsHelp } from './evaluateSweeps.js';
 import type { EvaluatedSweep, Evaluation, Sources, VerdictCounts } from './evaluation.js';
 import type { FileStore } from './fileStore.js';
 import type { LoadedFiles } from './loadFiles.js';
 import type { FileContent, FileReader } from './ports.js';
 import { beyondRowsProblem, firstBeyondRows } from './rowsLimit.js';
 
-export interface ChainHost {
+export interface ChainHost extends SweepsHelp {
   readonly store: FileStore;
   readonly reader: FileReader;
-  readonly analysts?: Analysts;
 }
+
+/** Asked for at once: enough that no host idles, and few enough that giving up waits for no more. */
+const tablesAtOnce = 256;
 
 /** Called in between: answers at once, or with what is waited for; throws to give up. */
 type Breathe = () => Promise<void> | undefined;
@@ -75,12 +76,7 @@ export class CampaignChain {
     const leftOut = measured.slice(this.#tables.beyond);
     const { tables } = sources;
     const context = { campaign, reader: sources, table, tables, leftOut: new Set(leftOut) };
-    const { sweeps, problems: sweepProblems } = await this.#sweeps.of(
-      measured,
-      context,
-      breathe,
-      this.#host.analysts,
-    );
+    const { sweeps, problems: sweepProblems } = await this.#sweeps.of(measured, context, breathe, this.#host);
     await breathe();
     const electricalTests = evaluateElectricalTests(campaign);
     const peerGroups = this.#peerGroups.of(sweeps);
@@ -115,7 +111,7 @@ export class CampaignChain {
     };
   }
 
-  /** What a campaign is computed from, with every table that a sweep names, asked for at once. */
+  /** What a campaign is computed from, with every table that a sweep names. */
   async sourcesOf(root: CampaignFile, campaign: Campaign, breathe: Breathe): Promise<Sources> {
     const { store, reader } = this.#host;
     const files = await finishBreathing(this.#tableFiles.steps(this.#measuredIn(campaign)), breathe);
@@ -123,13 +119,13 @@ export class CampaignChain {
     const edition = store.tablesEdition;
     if (edition !== this.#tables.edition || !isSameList(files, this.#tables.files)) {
       const names = [...new Set(files.filter((file) => file !== undefined))];
-      const asked: Promise<FileContent>[] = [];
-      for (const file of names) {
-        asked.push(store.table(file));
+      const read = new Map<string, FileContent>();
+      for (let at = 0; at < names.length; at += tablesAtOnce) {
+        const asked = names.slice(at, at + tablesAtOnce);
+        const answers = await Promise.all(asked.map((file) => store.table(file)));
+        asked.forEach((file, place) => read.set(file, answers[place]!));
         await breathe();
       }
-      const answers = await Promise.all(asked);
-      const read = new Map(names.map((file, at) => [file, answers[at]!]));
       const beyond = await finishBreathing(
         firstBeyondRows(files.map((file) => (file === undefined ? undefined : read.get(file)))),
         breathe,

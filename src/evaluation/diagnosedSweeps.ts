@@ -51,11 +51,13 @@ export class DiagnosedSweeps {
    * The same sweeps with their diagnoses; the very same objects as before where nothing they rest on changed.
    * @param peers of each of the sweeps
    * @param types of modules, among them those of other strings
+   * @param done told how many are behind it, whenever one was computed
    */
   *of(
     sweeps: readonly EvaluatedSweep[],
     peers: readonly (Peers | undefined)[],
     types: readonly ModuleRecord[],
+    done: (count: number) => void,
   ): Steps<readonly EvaluatedSweep[]> {
     const last = this.#last;
     const sameTypes = isSameList(types, last.types);
@@ -71,6 +73,7 @@ export class DiagnosedSweeps {
       // Peers that read otherwise may mean the same.
       const isSame = before?.diagnosis === now.diagnosis && before?.analysis === now.analysis;
       results.push(isSame ? before : now);
+      done(results.length);
       yield;
     }
     this.#last = { types, sweeps, peers, results };

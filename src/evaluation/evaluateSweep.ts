@@ -21,6 +21,7 @@ import type { SweepOfTable } from '../sweeps/readManySweeps.js';
 import type { ReadingProblem, ReadingResult } from '../sweeps/sweepReading.js';
 import { rangeOnLine, shiftRange, type Range } from '../text/place.js';
 import type { FileProblem } from '../text/problem.js';
+import type { Steps } from '../text/steps.js';
 import { isAnalysed, rememberedAnalysis, targetItems } from './analyses.js';
 import type { ComingSweep } from './comingSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
@@ -211,7 +212,11 @@ function rangeOfPoint(points: Range, line: number | undefined): Range {
   return { start, end: line - 1 < points.end.line ? { line, character: 0 } : points.end };
 }
 
-export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: SweepContext): SweepsOfBlock {
+/** A step is one sweep. */
+export function* evaluateSweepTable(
+  placed: Placed<SweepTableRecord>,
+  context: SweepContext,
+): Steps<SweepsOfBlock> {
   const { record, block } = placed;
   const range = shiftRange(record.data.range, block.startLine);
   const table = openTable(placed, record.data, context);
@@ -223,9 +228,20 @@ export function evaluateSweepTable(placed: Placed<SweepTableRecord>, context: Sw
     file: table.file,
     shown: context.reader.displayName(table.file),
   };
-  const sweeps = rows.map((row, index) => sweepOfRow(row, index, placed, context, where));
+  const sweeps: EvaluatedSweep[] = [];
+  for (const [index, row] of rows.entries()) {
+    sweeps.push(sweepOfRow(row, index, placed, context, where));
+    yield;
+  }
   const missing = rows[0] ? missingConditions(record, block, rows[0]) : [];
   return { sweeps, problems: [...tableProblems(problems, where), ...missing] };
+}
+
+/** How many the table holds; it is read. */
+export function sweepsInTable(placed: Placed<SweepTableRecord>, context: SweepContext): number {
+  const { record } = placed;
+  const table = tableOf(placed, context);
+  return table?.content.ok ? manyReadings(table.content, record, layoutOf(record, context)).rows.length : 0;
 }
 
 const layoutOf = (record: SweepTableRecord, { campaign }: SweepContext): LayoutRecord | undefined =>

@@ -17,17 +17,26 @@ import {
   evaluateSweep,
   evaluateSweepTable,
   rememberedSweep,
+  sweepsInTable,
   type SweepContext,
   type SweepsOfBlock,
 } from './evaluateSweep.js';
 import type { EvaluatedSweep } from './evaluation.js';
 import { interpolatedAmong } from './interpolatedSweeps.js';
+import type { SweepsProgress } from './ports.js';
 import { repeatedAmong } from './repeatedSweeps.js';
 
 export interface EvaluatedSweeps {
   /** In reading order. */
   readonly sweeps: readonly EvaluatedSweep[];
   readonly problems: readonly FileProblem[];
+}
+
+/** What a host may give for the sweeps of a campaign. */
+export interface SweepsHelp {
+  /** Asked where many are to be computed; the results are the same without. */
+  readonly analysts?: Analysts | undefined;
+  readonly progress?: SweepsProgress | undefined;
 }
 
 export type PlacedSweeps = Placed<SweepRecord | SweepTableRecord>;
@@ -64,13 +73,12 @@ export class CampaignSweeps {
   /**
    * @param measured the sweeps and tables of sweeps of the campaign, in reading order
    * @param breathe called between sweeps: it answers at once, or with what is waited for; it throws to give up
-   * @param analysts asked where much is to be computed
    */
   async of(
     measured: readonly PlacedSweeps[],
     context: SweepContext,
     breathe: () => Promise<void> | undefined,
-    analysts?: Analysts,
+    { analysts, progress }: SweepsHelp = {},
   ): Promise<EvaluatedSweeps> {
     const { campaign } = context;
     const { blocks, missing } = await finishBreathing(this.#known(measured, context), breathe);
@@ -78,20 +86,25 @@ export class CampaignSweeps {
     const work = analysts && coming.length >= analysts.leastSweeps ? analysts.begin() : undefined;
     try {
       const ahead = work && new SweepsAhead(work);
-      await ahead?.analyse(coming, campaign, breathe);
-      for (const { at, placed } of missing) {
-        blocks[at] = evaluated(placed, context);
-        const pause = breathe();
-        if (pause) await pause;
-      }
+      const analysed = progress && (await finishBreathing(countOf(missing, context), breathe));
+      const tellAnalysed = telling('analysed', analysed, progress);
+      await ahead?.analyse(coming, campaign, breathe, tellAnalysed);
+      let done = 0;
+      const breatheAndTell = (): Promise<void> | undefined => {
+        tellAnalysed(++done);
+        return breathe();
+      };
+      for (const { at, placed } of missing)
+        blocks[at] = await finishBreathing(evaluated(placed, context), breatheAndTell);
       const { meaning } = campaign;
       this.#last = { meaning, tables: context.tables, measured, blocks };
       const single = this.#sweeps.of(this.#lists.of(blocks));
       const beside = await finishBreathing(this.#beside(single, campaign), breathe);
       const peers = await finishBreathing(this.#levels.of(beside), breathe);
       const types = [...campaign.modules.values()].map(({ record }) => record);
-      await ahead?.diagnose(beside, peers, types, breathe);
-      const sweeps = await finishBreathing(this.#diagnosed.of(beside, peers, types), breathe);
+      const tellDiagnosed = telling('diagnosed', beside.length, progress);
+      await ahead?.diagnose(beside, peers, types, breathe, tellDiagnosed);
+      const sweeps = await finishBreathing(this.#diagnosed.of(beside, peers, types, tellDiagnosed), breathe);
       const problems = this.#troubled
         .of(blocks)
         .flatMap((block) => [...block.problems, ...block.sweeps.flatMap((sweep) => sweep.problems)]);
@@ -143,10 +156,34 @@ const nothing: SweepsOfBlock = { sweeps: [], problems: [] };
 
 const isSweep = (placed: PlacedSweeps): placed is Placed<SweepRecord> => placed.record.kind === 'sweep';
 
-const evaluated = (placed: PlacedSweeps, context: SweepContext): SweepsOfBlock =>
-  isSweep(placed)
-    ? evaluateSweep(placed, context)
-    : evaluateSweepTable(placed as Placed<SweepTableRecord>, context);
+/** A step is one sweep. */
+function* evaluated(placed: PlacedSweeps, context: SweepContext): Steps<SweepsOfBlock> {
+  if (!isSweep(placed)) return yield* evaluateSweepTable(placed as Placed<SweepTableRecord>, context);
+  const block = evaluateSweep(placed, context);
+  yield;
+  return block;
+}
+
+function* countOf(missing: readonly MissingBlock[], context: SweepContext): Steps<number> {
+  let count = 0;
+  for (const { placed } of missing) {
+    count += isSweep(placed) ? 1 : sweepsInTable(placed as Placed<SweepTableRecord>, context);
+    yield;
+  }
+  return count;
+}
+
+/** Tells of a step as far as it has ever been: what analysts answered is gone through once more. */
+function telling(
+  step: Parameters<SweepsProgress>[0],
+  of: number | undefined,
+  progress: SweepsProgress | undefined,
+): (done: number) => void {
+  let most = 0;
+  return (done) => {
+    if (progress && of !== undefined && done > most) progress(step, (most = done), of);
+  };
+}
 
 function* comingOf(missing: readonly MissingBlock[], context: SweepContext): Steps<ComingSweep[]> {
   const coming: ComingSweep[] = [];

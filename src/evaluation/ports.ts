@@ -20,6 +20,9 @@ export interface FileReader {
   displayName(file: string): string;
 }
 
+/** Told how many of the sweeps of a campaign are through a step; one step follows the other. */
+export type SweepsProgress = (step: 'analysed' | 'diagnosed', done: number, of: number) => void;
+
 /** A thread of the host that runs an analyst (analyst.ts). */
 export interface AnalystThread {
   /** Goes there as a structured clone; throws where it cannot. */

@@ -9,10 +9,10 @@ import { historyProblems } from '../cases/history.js';
 import type { Document } from '../syntax/document.js';
 import { isSameList } from '../text/changedSpan.js';
 import { countElectrical } from '../electricalTests/judgeElectricalTests.js';
-import type { Analysts } from './analysts.js';
 import { CampaignChain } from './campaignChain.js';
 import { rememberedHistory } from './comparisons.js';
 import { errorsProblem, findEarlier } from './earlierCampaign.js';
+import type { SweepsHelp } from './evaluateSweeps.js';
 import type { Evaluation, Sources } from './evaluation.js';
 import { FileStore } from './fileStore.js';
 import { loadFiles, type LoadedFiles } from './loadFiles.js';
@@ -33,21 +33,20 @@ interface KeptCampaign {
   readonly evaluation: Evaluation;
 }
 
-export interface WorkbookOptions {
+/** `progress` is told of each campaign that is computed. */
+export interface WorkbookOptions extends SweepsHelp {
   /**
    * Called between sweeps: resolves at once, or later when the host wants its turn. A host that must stay responsive
    * gives one that waits for its event loop whenever enough time has gone by.
    */
   readonly breathe?: () => Promise<void> | undefined;
-  /** Asked where many sweeps are to be computed; the results are the same without. */
-  readonly analysts?: Analysts;
 }
 
 export class Workbook {
   readonly #reader: FileReader;
   readonly #store: FileStore;
   readonly #breathe: () => Promise<void> | undefined;
-  readonly #analysts: Analysts | undefined;
+  readonly #help: SweepsHelp;
   #revision = 0;
   /** Earlier campaigns, kept as long as nothing they were computed from has changed. */
   readonly #earlier = new Map<string, KeptCampaign>();
@@ -58,7 +57,7 @@ export class Workbook {
     this.#reader = reader;
     this.#store = new FileStore(reader);
     this.#breathe = options.breathe ?? (() => undefined);
-    this.#analysts = options.analysts;
+    this.#help = options;
   }
 
   /** Text of an open editor, saved or not; `undefined` gives the file back to the disk. */
@@ -125,8 +124,10 @@ export class Workbook {
   #chainOf(root: string): CampaignChain {
     let known = this.#chains.get(root);
     if (!known) {
-      const host = { store: this.#store, reader: this.#reader, analysts: this.#analysts };
-      this.#chains.set(root, (known = new CampaignChain(host)));
+      this.#chains.set(
+        root,
+        (known = new CampaignChain({ store: this.#store, reader: this.#reader, ...this.#help })),
+      );
     }
     return known;
   }

@@ -13,13 +13,16 @@ export interface BuiltProgram {
   program: string;
 }
 
-/** Its places are known once the tests of a file run. */
-export function builtProgram(): BuiltProgram {
+/**
+ * Its places are known once the tests of a file run.
+ * @param targets that are built together; analysts are looked for beside the program
+ */
+export function builtProgram(targets: readonly string[] = ['cli']): BuiltProgram {
   const built = { folder: '', program: '' };
   beforeAll(() => {
     built.folder = mkdtempSync(path.join(tmpdir(), 'sweepbook-built-'));
     built.program = path.join(built.folder, 'cli.mjs');
-    const build = ['esbuild.mjs', '--only', 'cli', '--quiet', '--into', built.folder];
+    const build = ['esbuild.mjs', '--only', targets.join(','), '--quiet', '--into', built.folder];
     const { status, stderr } = spawnSync(process.execPath, build, { cwd: project, encoding: 'utf8' });
     expect({ status, stderr }).toEqual({ status: 0, stderr: '' });
   });

@@ -1,6 +1,7 @@
 /** `check` over many campaigns: printed one by one in a stable order, computed beside each other, stopped at any time. */
 import { spawn } from 'node:child_process';
-import { readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { once } from 'node:events';
+import { readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { availableParallelism } from 'node:os';
 import path from 'node:path';
 import { Worker } from 'node:worker_threads';
@@ -99,7 +100,7 @@ describe('the line that says how far a run is', () => {
     ['--no-progress is given', ['.', '--no-progress'], {}],
     ['a build server runs it', ['.'], { environment: { CI: 'true' } }],
     ['the terminal is dumb', ['.'], { environment: { TERM: 'dumb' } }],
-    ['there is one campaign', ['00'], {}],
+    ['there is one campaign of few sweeps', ['00'], {}],
   ])('is left out where %s', async (_name, args, more) => {
     expect((await watched(args, more)).error).toBe('');
   });
@@ -314,4 +315,33 @@ describe('the built program', () => {
     expect(out).toMatch(/\n$/);
     expect(readFileSync(path.join(folder, 'results.txt'), 'utf8')).toBe('committed\n');
   });
+
+  it.skipIf(process.platform === 'win32')(
+    'ends at once and says nothing, with status 141, when its reader has enough',
+    async () => {
+      const args = ['check', '.', '--cache', 'kept', '--write-results', 'results.txt'];
+      const child = spawn(process.execPath, [built.program, ...args], { cwd: folder });
+      let error = '';
+      child.stderr.on('data', (piece: Buffer) => (error += piece.toString()));
+      child.stdout.once('data', () => child.stdout.destroy());
+      expect(await once(child, 'close')).toEqual([141, null]);
+      expect(error).toBe('');
+      expect(readdirSync(path.join(folder, 'kept')).length).toBeLessThan(sites);
+      expect(readFileSync(path.join(folder, 'results.txt'), 'utf8')).toBe('committed\n');
+    },
+  );
+
+  it
+    .skipIf(process.platform === 'win32')
+    .each([['schema'], ['check', '10'], ['report', '10/c.sweepbook', '--format', 'text']])(
+    'answers 141 where nobody reads what %s prints',
+    async (...args) => {
+      const child = spawn(process.execPath, [built.program, ...args], { cwd: folder });
+      let error = '';
+      child.stderr.on('data', (piece: Buffer) => (error += piece.toString()));
+      child.stdout.destroy();
+      expect(await once(child, 'close')).toEqual([141, null]);
+      expect(error).toBe('');
+    },
+  );
 });

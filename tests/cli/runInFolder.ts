@@ -25,6 +25,15 @@ export function keptFolderOf(files: Readonly<Record<string, string>>): string {
   return folder;
 }
 
+/** No terminal, and nobody who reads. */
+export const silentIn = (workingFolder: string): Io => ({
+  out: () => undefined,
+  error: () => undefined,
+  isTerminal: false,
+  environment: {},
+  workingFolder,
+});
+
 export interface Answer {
   readonly status: number;
   readonly out: string;
@@ -39,11 +48,9 @@ export async function shell(
   let out = '';
   let error = '';
   const status = await run(args, {
+    ...silentIn(workingFolder),
     out: (text) => (out += text),
     error: (text) => (error += text),
-    isTerminal: false,
-    environment: {},
-    workingFolder,
     ...more,
   });
   return { status, out, error };

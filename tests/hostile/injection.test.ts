@@ -36,7 +36,7 @@ import { toMarkdown } from '../../src/report/writers/toMarkdown.js';
 import { toText } from '../../src/report/writers/toText.js';
 import { resultLines, resultsText } from '../../src/results/resultsText.js';
 import { lexLine } from '../../src/syntax/lexLine.js';
-import { keptFolderOf, shell } from '../cli/runInFolder.js';
+import { keptFolderOf, shell, silentIn } from '../cli/runInFolder.js';
 import { documentOf, htmlOf } from '../report/campaigns.js';
 import { readPdf } from '../report/pdfPages.js';
 import { everyField, fieldsOfNotation } from './everyField.js';
@@ -57,7 +57,7 @@ async function opened(text: string): Promise<Opened> {
   const { files, root } = everyField(text);
   const folder = keptFolderOf(files);
   folders.push(folder);
-  const only = await evaluateOne(root, folder, '.');
+  const only = await evaluateOne(root, silentIn(folder), '.');
   if (typeof only === 'string') throw new Error(only);
   const hasMore = only.evaluation.problems.some(({ id }) => id === 'syntax/stray-character');
   return { ...only, folder, root, text: files[root]!, hasMore };

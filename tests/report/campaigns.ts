@@ -10,12 +10,13 @@ import { reportDocument } from '../../src/report/reportDocument.js';
 import type { ReportOptions } from '../../src/report/reportOptions.js';
 import { toHtml } from '../../src/report/writers/toHtml.js';
 import { generateCampaign, memoryReader } from '../bench/generate.js';
+import { silentIn } from '../cli/runInFolder.js';
 import { evaluateText } from '../evaluation/memoryFiles.js';
 
 const project = fileURLToPath(new URL('../..', import.meta.url));
 
 export async function exampleFile(name: string): Promise<EvaluatedFile> {
-  const only = await evaluateOne(`examples/${name}/campaign.sweepbook`, project);
+  const only = await evaluateOne(`examples/${name}/campaign.sweepbook`, silentIn(project));
   if (typeof only === 'string') throw new Error(only);
   return only;
 }
