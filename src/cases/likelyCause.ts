@@ -142,13 +142,24 @@ export function likelyCause(sweep: CheckedSweep, company: Company): LikelyCause 
 function causeOfShape(sweep: CheckedSweep, temperatureHolds: boolean): LikelyCause | undefined {
   const cause = leadingCause(sweep);
   if (!cause || (cause.code === 'temperature-wrong' && temperatureHolds)) return undefined;
-  const searchFirst = cause.about === 'device';
+  const searchFirst = cause.about === 'device' && !isOfWholeModules(sweep, cause);
   return {
     searchFirst,
     cause,
     isEntry: cause.about === 'entry',
     text: searchFirst ? cause.text : `${cause.text} ${cause.tellApart}`,
   };
+}
+
+/** To count the modules costs less than to open their connectors. */
+function isOfWholeModules({ diagnosis, target }: CheckedSweep, { code }: Cause): boolean {
+  const substrings = target.module?.substrings;
+  return (
+    code === 'substring-out' &&
+    substrings !== undefined &&
+    (target.seriesModules ?? 1) > 1 &&
+    diagnosis!.substringsOut % substrings === 0
+  );
 }
 
 function currentCause({ analysis }: CheckedSweep): LikelyCause | undefined {

@@ -129,7 +129,7 @@ const sentences: Readonly<Record<CauseCode, (best: Tried, e: Expectation) => Sen
     const out = Number(hypothesis.tag!.out);
     const all = e.entered.modules * e.entered.substrings;
     return {
-      text: `The voltage of ${counted(out, 'substring')} of ${all} is missing over the whole curve: out of the current path, by a shorted bypass diode or an open connection${assumption(e)}.`,
+      text: `The voltage of ${counted(out, 'substring')} of ${all} is missing over the whole curve: out of the current path, by a shorted bypass diode or an open connection${assumption(e)}.${wholeModules(out, e)}`,
       figures: [figure('substrings out', out, '')],
       tellApart:
         'Measure Voc of the string with a meter and count its modules; a second temperature sensor tells a warm string from a missing substring. An infrared look under load shows the substring; else sweep the halves.',
@@ -214,6 +214,13 @@ function groupFigures(groups: readonly WeakFigures[]): Figure[] {
 }
 
 const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** A lost module and one that was never there read alike. */
+function wholeModules(out: number, { entered: { substrings, modules } }: Expectation): string {
+  const missing = out / substrings;
+  if (modules < 2 || !Number.isInteger(missing)) return '';
+  return ` That is as much as ${counted(missing, 'module')} of the ${modules} that are entered: the string may have fewer.`;
+}
 
 const assumption = ({ substringsAssumed, entered }: Expectation): string =>
   substringsAssumed ? ` (${entered.substrings} substrings a module assumed; the nameplate does not say)` : '';

@@ -273,6 +273,13 @@ export const diagnosis: readonly Sentence[] = [
     fr: 'Cherchez un module sale, ombragé ou vieilli ; une thermographie en charge le trouve, sinon mesurez les moitiés de la chaîne.',
   },
   {
+    en: 'That is as much as {count} {count:module|modules} of the {count2} that are entered: the string may have fewer.',
+    de: 'Das ist so viel wie {count} {count:Modul|Module} der {count2} eingetragenen: Der Strang kann weniger haben.',
+    es: 'Es tanto como {count} {count:módulo|módulos} de los {count2} indicados: la cadena puede tener menos.',
+    it: 'È quanto {count} {count:modulo|moduli} dei {count2} indicati: la stringa può averne meno.',
+    fr: 'C’est autant que {count} {count:module|modules} des {count2} indiqués : la chaîne peut en avoir moins.',
+  },
+  {
     en: 'The voltage of {count} {count:substring|substrings} of {count2} is missing over the whole curve: out of the current path, by a shorted bypass diode or an open connection[ ({count3} substrings a module assumed; the nameplate does not say)].',
     de: 'Über die ganze Kennlinie fehlt die Spannung von {count} der {count2} Teilstränge: außerhalb des Strompfads, durch eine kurzgeschlossene Bypassdiode oder eine offene Verbindung[ ({count3} Teilstränge je Modul angenommen; das Typenschild sagt es nicht)].',
     es: 'Falta la tensión de {count} {count:subcadena|subcadenas} de {count2} en toda la curva: fuera del camino de la corriente, por un diodo de derivación en cortocircuito o una conexión abierta[ (supuestas {count3} subcadenas por módulo; la placa no lo dice)].',
