@@ -139,7 +139,6 @@ function evaluateAnew(
   const { reading, failure: readingFailure } = source;
   const analysis = rememberedAnalysis(record, '', { settings, target, reading, readingFailure });
   const problems = [...source.problems];
-  if (when.doubt) problems.unshift(clockProblem(block, record.time!.range, when.doubt));
   if (reading && !record.points && !record.void) problems.push(...missingConditions(record, block, reading));
   const sweep: EvaluatedSweep = {
     id: `${block.file}:${block.startLine + 1}`,
@@ -445,15 +444,4 @@ function missingConditions(
   const message = `Neither this block nor its table gives the conditions of the measurement. Write ${missing.join(' and ')}.`;
   const { file, range } = headerPlace(block, record.headerRange);
   return [{ id: 'sweep/conditions-missing', severity: 'error', file, range, message }];
-}
-
-function clockProblem(block: BlockPlace, range: Range, doubt: 'ambiguous' | 'nonexistent'): FileProblem {
-  const what = doubt === 'ambiguous' ? 'twice on that day' : 'never on that day';
-  return {
-    id: `time/${doubt}`,
-    severity: 'warning',
-    file: block.file,
-    range: shiftRange(range, block.startLine),
-    message: `The clock of the site showed this time ${what} (daylight saving); write the offset too, such as +01:00.`,
-  };
 }

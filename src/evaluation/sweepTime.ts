@@ -4,9 +4,8 @@ import type { LocalTime, SiteRecord } from '../campaign/model.js';
 export interface SweepTime {
   /** ISO 8601, with offset when it is known. */
   readonly time?: string;
+  /** Undefined where the clock of the site showed this time twice or never, which checkReferences.ts tells. */
   readonly instant?: number;
-  /** The clock of the site showed this time twice or never, so no instant follows. */
-  readonly doubt?: 'ambiguous' | 'nonexistent';
 }
 
 /** The moment of a sweep, from its written time and the zone of its site. */
@@ -21,6 +20,7 @@ export function sweepTime(
   }
   if (site?.timezone === undefined) return { time: local.iso };
   const resolved = resolveInstant(local, site.timezone);
-  if (resolved.kind === 'instant') return { time: resolved.iso, instant: resolved.instant };
-  return { time: local.iso, doubt: resolved.kind };
+  return resolved.kind === 'instant'
+    ? { time: resolved.iso, instant: resolved.instant }
+    : { time: local.iso };
 }

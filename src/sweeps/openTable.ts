@@ -76,16 +76,19 @@ function noNumbers(found: Exclude<Shape, { kind: 'table' }>): ReadingProblem {
   return error('no-table', message, { line: found.line });
 }
 
-/** `12,5,8,3` under `V,I`: twice the fields, all of them whole numbers. */
+/** `12,5,8,3` or `4,83,11` under `V,I`: a field more for each number that two fields make. */
 function commaTwice(shape: TableShape, delimiter: Delimiter): ReadingProblem | undefined {
   if (delimiter !== ',' || !shape.header) return undefined;
-  const fields = trimmed(shape.sample);
-  if (
-    fields.length !== 2 * shape.header.cells.length ||
-    !fields.every((field) => /^\s*[+-]?\d+\s*$/.test(field))
-  ) {
-    return undefined;
+  const fields = trimmed(shape.sample).map((field) => field.trim());
+  const more = fields.length - shape.header.cells.length;
+  if (more < 1 || !fields.every((field) => /^[+-]?\d+(\.\d*)?$/.test(field))) return undefined;
+  let pairs = 0;
+  for (let at = 0; at + 1 < fields.length; at++) {
+    if (!/^[+-]?\d+$/.test(fields[at]!) || !/^\d+$/.test(fields[at + 1]!)) continue;
+    pairs++;
+    at++;
   }
+  if (pairs < more) return undefined;
   const message = `The header has ${shape.header.cells.length} fields and the rows have ${fields.length}: the comma seems to be both decimal sign and delimiter. Export with a semicolon or tab between fields.`;
   return error('comma-twice', message, { line: shape.dataLine });
 }

@@ -259,6 +259,11 @@ describe('one clear problem for each mistake', () => {
       'comma-twice',
       2,
     ],
+    'a comma in the voltages alone': [
+      `V,I\n${points.map(({ v, i }) => `${v.toFixed(2).replace('.', ',')},${i.toFixed(2)}`).join('\n')}`,
+      'comma-twice',
+      2,
+    ],
     'unclear thousands': [
       `V;I\n${points.map(({ v, i }, at) => `${at === 30 ? '1,234' : v.toFixed(2)};${i.toFixed(2)}`).join('\n')}`,
       'unclear-number',

@@ -73,13 +73,6 @@ export const tables: readonly Sentence[] = [
     fr: 'Ni ce bloc ni son tableau ne donnent les conditions de la mesure. Écrivez `{name}`.',
   },
   {
-    en: 'The clock of the site showed this time {1:twice|never} on that day (daylight saving); write the offset too, such as +01:00.',
-    de: 'Die Uhr des Standorts zeigte diese Zeit an jenem Tag {1:zweimal|nie} (Sommerzeit); auch den Versatz eintragen, etwa +01:00.',
-    es: 'El reloj del emplazamiento {1:mostró dos veces|nunca mostró} esa hora ese día (horario de verano); escriba también la diferencia, como +01:00.',
-    it: 'L’orologio del sito {1:ha segnato due volte|non ha mai segnato} quest’ora quel giorno (ora legale); scrivere anche lo scarto, come +01:00.',
-    fr: 'L’horloge du site {1:a marqué deux fois|n’a jamais marqué} cette heure ce jour-là (heure d’été) ; écrivez aussi le décalage, tel que +01:00.',
-  },
-  {
     en: 'The file has {value} MB; at most 32 MB are read. Split it, or export fewer sweeps.',
     de: 'Die Datei hat {value} MB; gelesen werden höchstens 32 MB. Sie teilen oder weniger Messungen exportieren.',
     es: 'El archivo tiene {value} MB; se leen como máximo 32 MB. Divídalo o exporte menos medidas.',
