@@ -156,11 +156,14 @@ function shortCaution(context: ReportContext): Block {
   return whole.kind === 'caution' ? { ...whole, items: whole.items.slice(0, 3) } : whole;
 }
 
+/** Without a fault there is nothing to take care of and nobody to sign. */
 function faults(context: ReportContext): Block[] {
+  const list = faultPart(context);
+  const isEmpty = !list.some(({ kind }) => kind === 'table');
   return [
     ...cover(context),
-    cautionPart(context),
-    ...faultPart(context),
-    ...signaturePart(context, 'repair'),
+    ...(isEmpty ? [] : [cautionPart(context)]),
+    ...list,
+    ...(isEmpty ? [] : signaturePart(context, 'repair')),
   ];
 }

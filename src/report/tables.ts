@@ -20,8 +20,8 @@ function sweepColumns(): TableColumn[] {
   ];
 }
 
-function sweepCells({ words, local, verdict }: ReportContext, sweep: EvaluatedSweep | undefined): Line[] {
-  if (!sweep) return [missing, missing, missing, missing, missing, words.verdicts['not judged']];
+function sweepCells({ local, verdict }: ReportContext, sweep: EvaluatedSweep | undefined): Line[] {
+  if (!sweep) return [missing, missing, missing, missing, missing, verdict('not judged')];
   const item = sweepListItem(sweep);
   return [
     local.value(item.irradiance),
