@@ -3,6 +3,7 @@ import { sweepListItem } from '../presentation/campaignModel.js';
 import { electricalItems, electricalLine } from '../presentation/electricalModel.js';
 import { escapeMarkdown } from '../presentation/markdownText.js';
 import { nextSteps } from '../presentation/nextSteps.js';
+import { unmeasuredText } from '../presentation/unmeasured.js';
 import { countsLine } from '../presentation/verdictWords.js';
 import type { CheckedCampaign } from './checkedCampaign.js';
 
@@ -13,10 +14,15 @@ function partsOf({ evaluation, display }: CheckedCampaign): string[] {
   const tests = electricalItems(evaluation).filter(
     ({ verdict, replaced }) => verdict.verdict !== 'pass' && !replaced,
   );
-  const electrical = electricalLine(evaluation);
+  const summary = [
+    `**${escapeMarkdown(countsLine(evaluation.counts))}**`,
+    ...[electricalLine(evaluation), unmeasuredText(evaluation) ?? '']
+      .filter((line) => line !== '')
+      .map(escapeMarkdown),
+  ];
   return [
     `### ${escapeMarkdown(display(evaluation.root))}`,
-    `**${escapeMarkdown(countsLine(evaluation.counts))}**${electrical === '' ? '' : `  \n${escapeMarkdown(electrical)}`}`,
+    summary.join('  \n'),
     ...table(
       ['', 'sweep', 'time', 'Pmax at STC', 'deviation', 'U (95 %)', 'verdict', 'why'],
       sweeps.map((sweep) => [

@@ -12,6 +12,7 @@ import { missing } from './formatNumber.js';
 import { nextSteps } from './nextSteps.js';
 import type { SweepListItem } from './previewTypes.js';
 import { alignedRows, printable, type Column } from './terminalText.js';
+import { unmeasuredText } from './unmeasured.js';
 import { countsLine } from './verdictWords.js';
 
 export type PaintTone = 'good' | 'doubtful' | 'bad' | 'neutral' | 'muted' | 'strong';
@@ -47,6 +48,8 @@ export function sweepTable(evaluation: Evaluation, options: TextOptions): string
   if (items.length > 0) lines.push(...tableLines(items, day, options, paint), '');
   lines.push(...reasonLines(evaluation, items, options, paint));
   lines.push(paint(countsLine(evaluation.counts), 'strong'));
+  const unmeasured = unmeasuredText(evaluation);
+  if (unmeasured !== undefined) lines.push(printable(unmeasured));
   const electrical = electricalLines(evaluation, options);
   if (electrical.length > 0) lines.push('', ...electrical);
   lines.push(...caseLines(evaluation, options, paint));

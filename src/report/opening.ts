@@ -8,6 +8,7 @@ import { electricalItems } from '../presentation/electricalModel.js';
 import { missing } from '../presentation/formatNumber.js';
 import { nextSteps } from '../presentation/nextSteps.js';
 import { timeText } from '../presentation/sweepTexts.js';
+import { unmeasuredText } from '../presentation/unmeasured.js';
 import { verdictMark } from '../presentation/verdictWords.js';
 import { marked, type ReportContext } from './context.js';
 import type { Block, Line, Span, TableBlock } from './document.js';
@@ -120,6 +121,8 @@ export function nextPart(context: ReportContext, most = Infinity): Block[] {
       why === undefined ? said(text) : [...said(text), ' ', ...said(why, { soft: true })],
     ),
   ];
+  const unmeasured = unmeasuredText(evaluation);
+  if (unmeasured !== undefined) all.push(said(unmeasured));
   const left = all.length - most;
   const more = left > 0 ? [words.counts.moreInFull(left)] : [];
   return [

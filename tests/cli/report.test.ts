@@ -62,6 +62,28 @@ describe('report', () => {
     expect(faults.out).toContain('1500 V DC');
   });
 
+  it('of faults without one: neither cautions nor lines to sign', async () => {
+    const args = ['report', 'c.sweepbook', '--format', 'text', '--content', 'faults'];
+    const { out } = await shell(folderOf(campaign()), args);
+    expect(out).toContain('No fault is open.');
+    expect(out).not.toMatch(/1500 V DC|Repaired by/);
+  });
+
+  it('names strings that were not measured, with the mark of what is not judged', async () => {
+    const folder = folderOf(campaign({ more: 'string T1 .. T4\n  modules 2 x M' }));
+    const { status, out } = await shell(folder, ['report', 'c.sweepbook', '--format', 'text']);
+    expect(status).toBe(0);
+    expect(out).toMatch(/^What to do next\n-+\n\n- 4 strings were not measured: T1 \.\. T4\.$/m);
+    expect(out).toMatch(/^T4 .* ○ not judged/m);
+    const german = ['report', 'c.sweepbook', '--format', 'text', '--language', 'de'];
+    expect((await shell(folder, german)).out).toContain('4 Stränge wurden nicht gemessen: T1 .. T4.');
+    const check = await shell(folder, ['check', 'c.sweepbook']);
+    expect(check).toMatchObject({ status: 0 });
+    expect(check.out).toMatch(/^1 sweep: 1 pass\n4 strings were not measured: T1 \.\. T4\.$/m);
+    const markdown = await shell(folder, ['check', 'c.sweepbook', '--format', 'markdown']);
+    expect(markdown.out).toContain('\n4 strings were not measured');
+  });
+
   it('of one string: that one, or what is wrong with the name', async () => {
     const folder = folderOf(campaign());
     const args = ['report', 'c.sweepbook', '--format', 'text'];

@@ -163,6 +163,20 @@ export const cases: readonly Sentence[] = [
 
   // What to do next.
   {
+    en: 'String {name} was not measured.',
+    de: 'Strang {name} wurde nicht gemessen.',
+    es: 'La cadena {name} no se ha medido.',
+    it: 'La stringa {name} non è stata misurata.',
+    fr: 'La chaîne {name} n’a pas été mesurée.',
+  },
+  {
+    en: '{count} strings were not measured: {name}.',
+    de: '{count} Stränge wurden nicht gemessen: {name}.',
+    es: '{count} cadenas no se han medido: {name}.',
+    it: '{count} stringhe non sono state misurate: {name}.',
+    fr: '{count} chaînes n’ont pas été mesurées : {name}.',
+  },
+  {
     en: 'Mend the {1:error} listed as diagnostics; all else is computed already.',
     de: 'Den {1:Fehler} beheben, der unter den Meldungen steht; alles andere ist schon berechnet.',
     es: 'Corrija el {1:error} que figura en los diagnósticos; todo lo demás ya está calculado.',
