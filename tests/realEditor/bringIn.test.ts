@@ -84,11 +84,13 @@ sweep INV2-S07 at 2026-05-14 11:30
   irradiance  805 W/m2
   temperature 43.5 degC cell
   data        "logger/INV2-S07_2026-05-14_1130.csv"
+  with        T1, RC1
 
 sweep 1.03 at 2026-05-14 11:42:10
   irradiance  812.5 W/m2
   temperature 44.1 degC cell
   data        "logger/a-log.csv"
+  with        T1, RC1
 `);
   await page.keyboard.press('Control+Z');
   await saved().toBe(campaignText);
@@ -117,7 +119,7 @@ it('takes a table that is dropped into the text', async () => {
     .waitFor();
   await page.screenshot({ path: 'screenshots/bring-in-dropped.png' });
   await saved().toContain(
-    '/K\n\nsweep 1.04 at 2026-05-14 11:55+01:00\n  irradiance  815.3 W/m2\n  temperature 41.2 degC module\n  data        "dropped.csv"\n\nstring',
+    '/K\n\nsweep 1.04 at 2026-05-14 11:55+01:00\n  irradiance  815.3 W/m2\n  temperature 41.2 degC module\n  data        "dropped.csv"\n  with        T1, RC1\n\nstring',
   );
 });
 
