@@ -68,6 +68,8 @@ function bestByWords(head: readonly string[]): Delimiter {
   let best: Delimiter = ',';
   let most = 0;
   for (const candidate of candidates) {
+    // Units stand behind a space: `Voltage (V),Current (A)` has two fields.
+    if (candidate === ' ' && most >= 2) break;
     for (const line of head.slice(0, 60)) {
       if (!line.includes(candidate)) continue;
       const known = splitLine(line, candidate).filter((cell) => readHeaderCell(cell).role).length;

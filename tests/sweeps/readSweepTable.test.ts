@@ -292,6 +292,9 @@ describe('one clear problem for each mistake', () => {
     expect(message(header + body, layout({ voltage: 'Volage', current: 'Current' }))).toMatch(
       /"Volage".*did you mean "Voltage"/,
     );
+    expect(message('Voltage (V),Current (A)\n')).toMatch(
+      /^The header "Voltage \(V\)", "Current \(A\)" has no/,
+    );
     expect(message(header + body, layout({ voltage: 3, current: 2 }))).toMatch(/column 3.*2 columns/);
   });
 
