@@ -198,13 +198,20 @@ function junctionFor(
 
 const referenceCelsius = 25;
 
-const rsEstimate = (value: number): ModuleEstimate => ({
+const rsEstimate = (
+  value: number,
+  method = 'from the five-parameter model of the nameplate (De Soto 2006)',
+): ModuleEstimate => ({
   symbol: 'Rs',
   value,
   unit: 'ohm',
-  method: 'from the five-parameter model of the nameplate (De Soto 2006)',
+  method,
   scaling: 'resistance',
 });
+
+/** The procedures carry more by it than what the diode has in series. */
+const rsOfProcedure =
+  'of the correction procedure, so that it follows the five-parameter model of the nameplate (De Soto 2006), whose diode has another';
 
 const modelInputs = (given: GivenPoints, { model }: DiodeReference) => ({
   ...given,
@@ -237,7 +244,7 @@ function coefficientsFor(
     procedure === 1
       ? (resistance1?.rs ?? estimateRs(model!))
       : estimateRsOfProcedure2(model!, module.kappa?.value ?? kappaFor(model!.rs));
-  const rs = module.rs?.value ?? estimated(rsEstimate(rsOfModel()));
+  const rs = module.rs?.value ?? estimated(rsEstimate(rsOfModel(), rsOfProcedure));
   if (module.kappa === undefined && module.gamma === undefined) {
     estimated({
       symbol: 'gamma',

@@ -2,12 +2,18 @@
 import { namesOfRun, stringOf } from '../campaign/names.js';
 import type { Evaluation } from '../evaluation/evaluation.js';
 
+/** More are not read: where one string in ten is measured, each of the others would be in one. */
+const mostRuns = 8;
+
 /** `3 strings were not measured: S3, S5 .. S7.`; undefined where none is left, and where nothing was measured yet. */
 export function unmeasuredText(evaluation: Evaluation): string | undefined {
   const names = unmeasuredStrings(evaluation);
   if (names.length === 0) return undefined;
   if (names.length === 1) return `String ${names[0]!} was not measured.`;
-  return `${names.length} strings were not measured: ${runsOf(names).join(', ')}.`;
+  const runs = runsOf(names);
+  return runs.length > mostRuns
+    ? `${names.length} strings were not measured, among them ${runs.slice(0, mostRuns).join(', ')}.`
+    : `${names.length} strings were not measured: ${runs.join(', ')}.`;
 }
 
 /** Without a sweep and without an electrical test, of it or of a part of it; in reading order. */

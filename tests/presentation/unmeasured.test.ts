@@ -18,6 +18,16 @@ describe('strings that were not measured', () => {
     );
   });
 
+  it('are told by the first of them where they are scattered', async () => {
+    const many = `${campaignText}\nstring X01 .. X40\n  modules 18 x ${/^module (\S+)/m.exec(campaignText)![1]}\n`;
+    const odd = Array.from({ length: 20 }, (_, at) => `X${String(2 * at + 1).padStart(2, '0')}`);
+    const sweeps = odd.map((address) => `\nsweep ${address} at 2026-05-14 11:42\n  data "a.csv"\n`);
+    const text = unmeasuredText(await evaluate(many + sweeps.join('')));
+    expect(text).toBe(
+      '33 strings were not measured, among them 1.01 .. 1.12, INV2-S07, X02, X04, X06, X08, X10, X12.',
+    );
+  });
+
   it('are not those of which a part was swept, or that were tested otherwise', async () => {
     const all = Array.from({ length: 12 }, (_, at) => `1.${String(at + 1).padStart(2, '0')}`);
     expect(await textAfter(...all)).toBe('String INV2-S07 was not measured.');

@@ -177,6 +177,13 @@ export const cases: readonly Sentence[] = [
     fr: '{count} chaînes n’ont pas été mesurées : {name}.',
   },
   {
+    en: '{count} strings were not measured, among them {name}.',
+    de: '{count} Stränge wurden nicht gemessen, darunter {name}.',
+    es: '{count} cadenas no se han medido, entre ellas {name}.',
+    it: '{count} stringhe non sono state misurate, tra cui {name}.',
+    fr: '{count} chaînes n’ont pas été mesurées, dont {name}.',
+  },
+  {
     en: 'Mend the {1:error} listed as diagnostics; all else is computed already.',
     de: 'Den {1:Fehler} beheben, der unter den Meldungen steht; alles andere ist schon berechnet.',
     es: 'Corrija el {1:error} que figura en los diagnósticos; todo lo demás ya está calculado.',

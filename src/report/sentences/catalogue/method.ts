@@ -117,6 +117,13 @@ export const method: readonly Sentence[] = [
     fr: 'relation tension-température de la cellule à une jonction (Hishikawa et al. 2018) à Voc, facteur d’idéalité {value} du modèle de la plaque',
   },
   {
+    en: 'of the correction procedure, so that it follows the five-parameter model of the nameplate (De Soto 2006), whose diode has another',
+    de: 'des Korrekturverfahrens, so dass es dem Fünf-Parameter-Modell des Typenschilds folgt (De Soto 2006), dessen Diode einen anderen hat',
+    es: 'del procedimiento de corrección, de modo que siga el modelo de cinco parámetros de la placa (De Soto 2006), cuyo diodo tiene otra',
+    it: 'della procedura di correzione, così che segua il modello a cinque parametri della targa (De Soto 2006), il cui diodo ne ha un’altra',
+    fr: 'de la procédure de correction, pour qu’elle suive le modèle à cinq paramètres de la plaque (De Soto 2006), dont la diode en a une autre',
+  },
+  {
     en: 'from the five-parameter model of the nameplate[ {1:between 25 and 50 degC}] (De Soto 2006)',
     de: 'aus dem Fünf-Parameter-Modell des Typenschilds[ {1:zwischen 25 und 50 °C}] (De Soto 2006)',
     es: 'del modelo de cinco parámetros de la placa[ {1:entre 25 y 50 °C}] (De Soto 2006)',
