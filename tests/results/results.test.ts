@@ -4,8 +4,12 @@ import { beforeAll, describe, expect, it } from 'vitest';
 import type { Evaluation } from '../../src/evaluation/evaluation.js';
 import { compareResults } from '../../src/results/compareResults.js';
 import { resultLines, resultsText } from '../../src/results/resultsText.js';
+import { rulesVersion } from '../../src/results/rulesVersion.js';
 import { generated } from '../report/campaigns.js';
 import { folderOf, shell } from '../cli/runInFolder.js';
+
+/** How the results say by which rules they were computed. */
+const ruled = `rules ${rulesVersion}`;
 
 let before: Evaluation;
 let after: Evaluation;
@@ -22,7 +26,7 @@ beforeAll(async () => {
 describe('the text', () => {
   it('has one line a sweep and one a case, with the version of the rules', () => {
     const lines = resultsText(named(before)).split('\n');
-    expect(lines[0]).toBe('# Sweepbook results, rules 1');
+    expect(lines[0]).toBe(`# Sweepbook results, ${ruled}`);
     expect(lines).toContain('campaign\tfen/campaign.sweepbook');
     expect(lines.filter((line) => line.startsWith('sweep\t'))).toHaveLength(3);
     expect(lines.filter((line) => line.startsWith('case\t'))).toHaveLength(3);
@@ -78,13 +82,13 @@ describe('held against those of now', () => {
 
   it('knows a campaign that it has no results of, one that was not computed, and other rules', () => {
     const text = resultsText(named(before));
-    const found = compareResults(text.replace('rules 1', 'rules 7'), named(before, 'other'));
+    const found = compareResults(text.replace(ruled, 'rules 7'), named(before, 'other'));
     expect(found.differences).toEqual([
       { campaign: 'other', line: 1, text: 'the file has no results of this campaign' },
     ]);
     expect(found.notComputed.map(({ name }) => name)).toEqual(['fen/campaign.sweepbook']);
     expect(found.otherRules).toBe(7);
-    expect(compareResults('hello', named(before)).unreadable).toContain('# Sweepbook results, rules 1');
+    expect(compareResults('hello', named(before)).unreadable).toContain(`# Sweepbook results, ${ruled}`);
   });
 });
 
@@ -134,7 +138,7 @@ describe('check', () => {
     rmSync(`${place}/fen`, { recursive: true });
     await shell(place, ['check', 'other', '--write-results', 'results']);
     expect(readFileSync(`${place}/results`, 'utf8')).not.toContain('fen/');
-    const old = both.replace('rules 1', 'rules 0');
+    const old = both.replace(ruled, 'rules 0');
     writeFileSync(`${place}/old`, old);
     cpSync(`${place}/other`, `${place}/fen`, { recursive: true });
     const { status, error } = await shell(place, ['check', 'other', '--write-results', 'old']);
