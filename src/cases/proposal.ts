@@ -1,6 +1,7 @@
 /** What to do next about a string; nothing where nothing is to be done. */
 import type { CheckedSweep } from '../checks/check.js';
 import type { Facts } from './facts.js';
+import { leadingCause } from './outcome.js';
 import {
   doubtfulModulesProposal,
   failedProposal,
@@ -93,10 +94,12 @@ function notJudgedProposal(latest: CheckedSweep): Proposal {
 }
 
 function decideProposal(latest: CheckedSweep): Proposal {
+  const cause = leadingCause(latest);
+  const shape = cause ? ` ${cause.text} ${cause.tellApart}` : '';
   return {
     kind: 'repeat',
     addresses: [latest.address],
-    text: `Decide on ${latest.address}: within the limit by less than the uncertainty. More light, less drift or a better reference narrows it.`,
+    text: `Decide on ${latest.address}: within the limit by less than the uncertainty. More light, less drift or a better reference narrows it.${shape}`,
     why: `${sweepName(latest)} passed by less than its uncertainty.`,
     disconnects: true,
   };

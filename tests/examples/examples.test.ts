@@ -66,6 +66,8 @@ describe('harrow-fen', () => {
     expect(analysis.verdict).toBe('conditional pass');
     // 4.3 % less photocurrent is the truth; the instruments may add their uncertainty.
     expect(Math.abs(analysis.deviation.isc! - -0.043)).toBeLessThan(analysis.uncertainty.isc!);
+    const { proposal } = evaluation.cases.find(({ string }) => string === '2.07')!;
+    expect(proposal!.text).toMatch(/^Decide on 2\.07: within .* as under even soiling\. Look at the glass/);
   });
 
   it('1.05 with the loose clamp is void, and passes when repeated', () => {
