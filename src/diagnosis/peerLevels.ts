@@ -51,8 +51,13 @@ export class PeerLevels<Sweep extends PeerSweep> {
     // What costs is done in steps, and remembered.
     yield* this.#members.steps(sweeps);
     const { keys, lists, groupAt, placeAt } = this.#companies.of(sweeps);
+    yield;
     this.#levels = partsByKey(keys, this.#levels, () => new CompanyLevels());
-    const peers = keys.map((key, group) => this.#levels.get(key)!.of(lists[group]!));
+    const peers: (readonly (Peers | undefined)[])[] = [];
+    for (const [group, key] of keys.entries()) {
+      peers.push(this.#levels.get(key)!.of(lists[group]!));
+      yield;
+    }
     return sweeps.map((_, at) => (groupAt[at]! < 0 ? undefined : peers[groupAt[at]!]![placeAt[at]!]));
   }
 }
