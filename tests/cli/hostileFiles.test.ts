@@ -171,8 +171,9 @@ describe.skipIf(process.platform === 'win32')('a campaign file that', () => {
   });
 });
 
-describe('a file that changes while a check runs', () => {
-  /** Does something once the first of two campaigns was printed, when the second has not been read. */
+// The moment is not ours to choose: now and then everything has been read before the change.
+describe('a file that changes while a check runs', { retry: 2 }, () => {
+  /** Does something once the first of two campaigns was printed, when the second has not been read, or not its table. */
   async function after(change: (folder: string) => void) {
     const folder = folderOf({ ...inFolder('a', campaign()), ...inFolder('b', campaign()) });
     let [out, isChanged] = ['', false];
@@ -190,7 +191,9 @@ describe('a file that changes while a check runs', () => {
 
   it('a campaign that vanishes is one message', async () => {
     const out = await after((folder) => rmSync(path.join(folder, 'b'), { recursive: true }));
-    expect(out).toMatch(/b\/c\.sweepbook:1:1: error: b\/c\.sweepbook does not exist/);
+    expect(out.match(/error: /g)).toHaveLength(1);
+    // It may have been read by then, and its table not.
+    expect(out).toMatch(/b\/c\.sweepbook:\d+:\d+: error: (b\/c\.sweepbook|"s\.csv") does not exist/);
   });
 
   it('a table that vanishes is one message', async () => {
