@@ -89,6 +89,15 @@ describe('what no nameplate can give neither passes nor fails', () => {
   });
 });
 
+describe('a string with fewer modules than are entered', () => {
+  it('is asked for its count before anybody opens it, without others beside it', async () => {
+    const { cases, sweeps } = await changed('modules 18 x', 'modules 20 x');
+    expect(sweeps[0]!.analysis.verdict).toBe('fail');
+    const { text } = cases[0]!.proposal!;
+    expect(text).toMatch(/^Doubt S .* before it is opened\. .*20 .*[Cc]ount (the|its) modules/);
+  });
+});
+
 describe('a sweep that cannot be of its address', () => {
   it('has the voltage of one module', async () => {
     const { problems } = await changed('"s.csv"', '"one.csv"');
