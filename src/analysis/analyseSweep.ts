@@ -60,11 +60,10 @@ export interface CarriedSweep {
   readonly translation: Translation | undefined;
 }
 
-/** Pure: the same input gives the same analysis. Never throws for what a user wrote or measured. */
-export const analyseSweep = (input: SweepInput): SweepAnalysis =>
-  judgeSweep(carrySweep(input), input.repeatability);
-
-/** @param extracted the parameters of the points, where they are known */
+/**
+ * Pure: the same input gives the same answer, and so does `judgeSweep`. Neither throws for what a user wrote or measured.
+ * @param extracted the parameters of the points, where they are known
+ */
 export function carrySweep(
   input: CarriedSweep['input'],
   extracted = input.reading && extractParameters(input.reading.curve),

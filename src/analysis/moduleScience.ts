@@ -104,6 +104,8 @@ function workOut(module: ModuleRecord): ModuleScience {
     const missing = Object.entries(values).flatMap(([name, value]) => (value === undefined ? [name] : []));
     return { nameplate, missing };
   }
+  // One has an error of its own, at its place.
+  if (imp >= isc || vmp >= voc) return { nameplate, missing: [] };
   const points: GivenPoints = { isc, voc, imp, vmp, alpha };
   const diode = fiveParametersFromNameplate({
     ...points,
@@ -111,8 +113,6 @@ function workOut(module: ModuleRecord): ModuleScience {
     cells: module.cells,
     technology: module.technology,
   }).reference;
-  // One has an error of its own, at its place.
-  if (imp >= isc || vmp >= voc) return { nameplate, missing: [] };
   // Without a model there is nothing to estimate from: then the nameplate itself must say.
   const needed = {
     Rs: module.rs,

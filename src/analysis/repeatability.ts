@@ -8,7 +8,8 @@ export const leastRepeats = 3;
 
 /**
  * Those that repeat each other: their Pmax agree within what each is known to. Between others something was changed, such as a module
- * replaced, a connector remade or glass cleaned, and that is no scatter. In the order of Pmax; what was not judged is in none.
+ * replaced, a connector remade or glass cleaned, and that is no scatter. In the order of Pmax. Only judged sweeps count: one in poor light or
+ * declared void says nothing about the others. Interpolated ones share their curves and do not scatter freely.
  */
 export function agreeing<S extends { readonly analysis: SweepAnalysis }>(sweeps: readonly S[]): S[][] {
   const counted = sweeps
@@ -40,19 +41,18 @@ const counts = ({ verdict, translated }: SweepAnalysis): boolean =>
 
 /**
  * Relative standard deviation of each translated parameter (JCGM 100:2008, 4.2: type A evaluation), of one sweep, not of
- * their mean. Only judged sweeps count: one in poor light or declared void says nothing about the others. Interpolated
- * ones share their curves and do not scatter freely. Undefined with fewer than three.
+ * their mean. Undefined with fewer than three.
+ * @param analyses of sweeps that are `agreeing`
  */
 export function repeatabilityOf(analyses: readonly SweepAnalysis[]): Repeatability | undefined {
-  const counted = analyses.filter(counts);
-  if (counted.length < leastRepeats) return undefined;
+  if (analyses.length < leastRepeats) return undefined;
   const relative: Partial<Record<ParameterName, number>> = {};
   for (const name of parameterNames) {
-    const values = counted.flatMap(({ translated }) => translated!.parameters[name] ?? []);
+    const values = analyses.flatMap(({ translated }) => translated!.parameters[name] ?? []);
     const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
     if (values.length < leastRepeats || !(mean > 0)) continue;
     const squares = values.reduce((sum, value) => sum + (value - mean) ** 2, 0);
     relative[name] = Math.sqrt(squares / (values.length - 1)) / mean;
   }
-  return { sweeps: counted.length, relative };
+  return { sweeps: analyses.length, relative };
 }

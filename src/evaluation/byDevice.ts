@@ -33,21 +33,20 @@ function devicesOf<S extends SweepOfAddress>(
   return [...before.values()];
 }
 
-/** A sweep with its analysis anew. */
-type Change = readonly [EvaluatedSweep, SweepAnalysis];
+/** Those of a device that are analysed anew. */
+type Changes = ReadonlyMap<EvaluatedSweep, { readonly analysis: SweepAnalysis }>;
 type Changed = readonly [before: EvaluatedSweep, after: EvaluatedSweep];
 const unchanged: readonly Changed[] = [];
 
 /** Sweeps changed by what others of the same device say, again and again as few of them change. */
 export class ChangedByDevice {
-  readonly #change: (device: readonly EvaluatedSweep[]) => Iterable<Change>;
+  readonly #change: (device: readonly EvaluatedSweep[]) => Changes;
   readonly #addresses = new GroupedList(({ address }: EvaluatedSweep) => address);
   #meaning: object | undefined;
   #changes = new MappedList<readonly EvaluatedSweep[], readonly Changed[]>(() => unchanged);
   readonly #changed = new FilteredList((changes: readonly Changed[]) => changes.length > 0);
 
-  /** @param change answers those of a device that are analysed anew, with their analyses */
-  constructor(change: (device: readonly EvaluatedSweep[]) => Iterable<Change>) {
+  constructor(change: (device: readonly EvaluatedSweep[]) => Changes) {
     this.#change = change;
   }
 
@@ -59,7 +58,7 @@ export class ChangedByDevice {
       this.#changes = new MappedList((ofAddress) => {
         const changes = devicesOf(ofAddress, replacements).flatMap((device) => [...this.#change(device)]);
         return changes.length > 0
-          ? changes.map(([sweep, analysis]) => [sweep, { ...sweep, analysis }])
+          ? changes.map(([sweep, { analysis }]) => [sweep, { ...sweep, analysis }])
           : unchanged;
       });
     }

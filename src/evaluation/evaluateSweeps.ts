@@ -61,12 +61,8 @@ export class CampaignSweeps {
     ({ sweeps, problems }: SweepsOfBlock) =>
       problems.length > 0 || sweeps.some((sweep) => sweep.problems.length > 0),
   );
-  readonly #interpolated = new ChangedByDevice(function* (device) {
-    for (const [sweep, { analysis }] of interpolatedAmong(device)) yield [sweep, analysis];
-  });
-  readonly #repeated = new ChangedByDevice(function* (device) {
-    for (const [sweep, { analysis }] of repeatedAmong(device)) yield [sweep, analysis];
-  });
+  readonly #interpolated = new ChangedByDevice(interpolatedAmong);
+  readonly #repeated = new ChangedByDevice(repeatedAmong);
   readonly #levels = new PeerLevels<EvaluatedSweep>();
   readonly #diagnosed = new DiagnosedSweeps();
 

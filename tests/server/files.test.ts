@@ -11,29 +11,18 @@ import {
   HoverRequest,
   type CompletionItem,
 } from 'vscode-languageserver-protocol/node';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { buildBesideDemo, Client, uriOf } from './client.js';
+import { describe, expect, it } from 'vitest';
+import { Client, uriOf } from './client.js';
+import { serveBesideDemo } from './served.js';
 
-let built: ReturnType<typeof buildBesideDemo>;
-let client: Client;
+const served = serveBesideDemo();
 
-beforeAll(async () => {
-  built = buildBesideDemo();
-  client = await Client.start(built);
-}, 60_000);
-afterAll(async () => {
-  expect(await client.end()).toBe(0);
-  expect(client.strayOutput()).toBe('');
-  expect(client.complaints).toBe('');
-  built.remove();
-});
-
-const inFolder = (...names: string[]): string => path.join(built.folder, ...names);
+const inFolder = (...names: string[]): string => path.join(served.folder, ...names);
 const has = (id: string) => (ids: readonly unknown[]) => ids.includes(id);
 const hasNot = (id: string) => (ids: readonly unknown[]) => !ids.includes(id);
 const nothing = (ids: readonly unknown[]): boolean => ids.length === 0;
 const tellOf = (file: string, type: FileChangeType): Promise<void> =>
-  client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
+  served.client.connection.sendNotification(DidChangeWatchedFilesNotification.type, {
     changes: [{ uri: uriOf(file), type }],
   });
 
@@ -46,70 +35,70 @@ function write(name: string, text: string): string {
 
 describe('diagnostics', () => {
   it('name the place, the id and what would be right, and an edit takes them back', async () => {
-    const uri = await client.open(inFolder('one.sweepbook'), 'module M\n  Pmx 400 W\n');
-    const said = await client.said(uri, has('property/unknown'));
+    const uri = await served.client.open(inFolder('one.sweepbook'), 'module M\n  Pmx 400 W\n');
+    const said = await served.client.said(uri, has('property/unknown'));
     expect(said.find(({ code }) => code === 'property/unknown')).toMatchObject({
       source: 'sweepbook',
       severity: 1,
       range: { start: { line: 1, character: 2 }, end: { line: 1, character: 5 } },
       message: expect.stringContaining('Pmax'),
     });
-    await client.replace(uri, 'Pmx', 'Pmax');
-    await client.said(uri, hasNot('property/unknown'));
-    await client.replace(uri, 'Pmax', 'Pmx');
-    await client.said(uri, has('property/unknown'));
-    await client.close(uri);
-    await client.said(uri, nothing);
+    await served.client.replace(uri, 'Pmx', 'Pmax');
+    await served.client.said(uri, hasNot('property/unknown'));
+    await served.client.replace(uri, 'Pmax', 'Pmx');
+    await served.client.said(uri, has('property/unknown'));
+    await served.client.close(uri);
+    await served.client.said(uri, nothing);
   });
 
   it('are kept apart from a text that is beyond reading, which hurts nobody', async () => {
     const broken = '\0\u{1f600}"\n\n  )(\n'.repeat(500) + '"'.repeat(5000);
-    const uri = await client.open(inFolder('broken.sweepbook'), broken);
-    expect((await client.said(uri, (ids) => ids.length > 0)).length).toBeGreaterThan(0);
+    const uri = await served.client.open(inFolder('broken.sweepbook'), broken);
+    expect((await served.client.said(uri, (ids) => ids.length > 0)).length).toBeGreaterThan(0);
     const beyond = { textDocument: { uri }, position: { line: 99_999, character: 99_999 } };
-    expect(await client.connection.sendRequest(HoverRequest.type, beyond)).toBeNull();
-    expect(await client.connection.sendRequest(CompletionRequest.type, beyond)).toBeInstanceOf(Array);
-    await client.close(uri);
-    await client.said(uri, nothing);
+    expect(await served.client.connection.sendRequest(HoverRequest.type, beyond)).toBeNull();
+    expect(await served.client.connection.sendRequest(CompletionRequest.type, beyond)).toBeInstanceOf(Array);
+    await served.client.close(uri);
+    await served.client.said(uri, nothing);
     const unknown = { textDocument: { uri }, position: { line: 0, character: 0 } };
-    expect(await client.connection.sendRequest(HoverRequest.type, unknown)).toBeNull();
+    expect(await served.client.connection.sendRequest(HoverRequest.type, unknown)).toBeNull();
   });
 
   it('stand in an included file that nobody has open, and go with it', async () => {
     const part = write('parts/part.sweepbook', 'module P\n  Pmx 400 W\n');
     const root = write('parts/root.sweepbook', 'include "part.sweepbook"\n\ncampaign parts\n');
-    const uri = await client.open(root);
-    await client.said(uriOf(part), has('property/unknown'));
-    await client.said(uri, hasNot('include/unreadable'));
+    const uri = await served.client.open(root);
+    await served.client.said(uriOf(part), has('property/unknown'));
+    await served.client.said(uri, hasNot('include/unreadable'));
 
     rmSync(part);
     await tellOf(part, FileChangeType.Deleted);
-    await client.said(uri, has('include/unreadable'));
-    await client.said(uriOf(part), nothing);
+    await served.client.said(uri, has('include/unreadable'));
+    await served.client.said(uriOf(part), nothing);
 
     write('parts/part.sweepbook', 'module P\n  Pmx 400 W\n');
     await tellOf(part, FileChangeType.Created);
-    await client.said(uri, hasNot('include/unreadable'));
-    await client.said(uriOf(part), has('property/unknown'));
-    await client.close(uri);
-    await client.said(uriOf(part), nothing);
+    await served.client.said(uri, hasNot('include/unreadable'));
+    await served.client.said(uriOf(part), has('property/unknown'));
+    await served.client.close(uri);
+    await served.client.said(uriOf(part), nothing);
   });
 
   it('of an included file that is open come from the campaign that includes it', async () => {
     const part = write('whole/part.sweepbook', 'sweep 7.01 at 2026-05-14 11:22\n  with T7\n');
     write('whole/root.sweepbook', 'campaign whole\n\ntracer T7\n\ninclude "part.sweepbook"\n');
     await tellOf(inFolder('whole/root.sweepbook'), FileChangeType.Created);
-    const uri = await client.open(part);
-    const place = client.at(uri, 'T7', 1);
-    await client.said(uri, (ids) => ids.length > 0 && !ids.includes('name/unknown'));
-    expect(await client.connection.sendRequest(DefinitionRequest.type, place)).toMatchObject({
+    const uri = await served.client.open(part);
+    const place = served.client.at(uri, 'T7', 1);
+    await served.client.said(uri, (ids) => ids.length > 0 && !ids.includes('name/unknown'));
+    expect(await served.client.connection.sendRequest(DefinitionRequest.type, place)).toMatchObject({
       uri: uriOf(inFolder('whole/root.sweepbook')),
     });
-    await client.close(uri);
+    await served.client.close(uri);
   });
 
   it('follow a table that comes and goes', async () => {
-    expect(client.registrations).toContainEqual(
+    expect(served.client.registrations).toContainEqual(
       expect.objectContaining({
         method: 'workspace/didChangeWatchedFiles',
         registerOptions: { watchers: [{ globPattern: '**/*' }] },
@@ -119,54 +108,57 @@ describe('diagnostics', () => {
       'late/late.sweepbook',
       'campaign late\n\nsweep A1 at 2026-05-14 11:22\n  data "t.csv"\n',
     );
-    const uri = await client.open(root);
-    await client.said(uri, has('data/missing'));
+    const uri = await served.client.open(root);
+    await served.client.said(uri, has('data/missing'));
     const table = write('late/t.csv', 'V,I\n0,9\n10,8\n20,0\n');
     await tellOf(table, FileChangeType.Created);
-    await client.said(uri, hasNot('data/missing'));
+    await served.client.said(uri, hasNot('data/missing'));
     rmSync(path.dirname(table), { recursive: true });
     await tellOf(path.dirname(table), FileChangeType.Deleted);
-    await client.said(uri, has('data/missing'));
-    await client.close(uri);
+    await served.client.said(uri, has('data/missing'));
+    await served.client.close(uri);
   });
 
   it('say failed sweeps where the settings ask for it', async () => {
-    const uri = await client.open(inFolder('campaign.sweepbook'));
+    const uri = await served.client.open(inFolder('campaign.sweepbook'));
     // No string of the demo keeps this limit.
-    await client.replace(uri, 'Pmax       -5 % ..', 'Pmax        5 % ..');
+    await served.client.replace(uri, 'Pmax       -5 % ..', 'Pmax        5 % ..');
     const isVerdict = (id: unknown): boolean => String(id).startsWith('verdict/');
-    await client.said(uri, (ids) => !ids.some(isVerdict));
-    await client.connection.sendNotification(DidChangeConfigurationNotification.type, {
+    await served.client.said(uri, (ids) => !ids.some(isVerdict));
+    await served.client.connection.sendNotification(DidChangeConfigurationNotification.type, {
       settings: { sweepbook: { verdictsAsProblems: 'warning', delay: 'soon' } },
     });
-    const said = await client.said(uri, (ids) => ids.some(isVerdict));
+    const said = await served.client.said(uri, (ids) => ids.some(isVerdict));
     expect(said.find(({ code }) => isVerdict(code))).toMatchObject({ severity: 2 });
-    await client.close(uri);
+    await served.client.close(uri);
   });
 });
 
 describe('the boundary of the workspace folder', () => {
   it('is not left by a path, and not by a link', async () => {
-    const outside = path.join(path.dirname(built.folder), 'outside.csv');
+    const outside = path.join(path.dirname(served.folder), 'outside.csv');
     writeFileSync(outside, 'V,I\n0,9\n10,8\n20,0\n');
     symlinkSync(outside, inFolder('link.csv'));
     const text =
       'sweep A1\n  data "../outside.csv"\n\nsweep A2\n  data "link.csv"\n\ninclude "/etc/passwd"\n';
-    const uri = await client.open(inFolder('leaves.sweepbook'), text);
-    const said = await client.said(uri, has('data/outside'));
+    const uri = await served.client.open(inFolder('leaves.sweepbook'), text);
+    const said = await served.client.said(uri, has('data/outside'));
     const ids = said.map(({ code }) => code);
     expect(ids).toContain('data/unreadable');
     expect(ids).toContain('include/outside');
     expect(
-      await client.connection.sendRequest(DefinitionRequest.type, client.at(uri, '../outside', 2)),
+      await served.client.connection.sendRequest(
+        DefinitionRequest.type,
+        served.client.at(uri, '../outside', 2),
+      ),
     ).toBeNull();
-    await client.close(uri);
+    await served.client.close(uri);
   });
 });
 
 describe('a client that can do little', () => {
   it('gets plain text, and tables are read again when something is saved', async () => {
-    const simple = await Client.start({ program: built.program, capabilities: {} });
+    const simple = await Client.start({ program: served.program, capabilities: {} });
     const uri = await simple.open(write('simple/a.sweepbook', 'campaign a\n\nsweep A1\n  data "t.csv"\n\n'));
     await simple.said(uri, has('data/missing'));
     write('simple/t.csv', 'V,I\n0,9\n10,8\n20,0\n');
@@ -185,9 +177,9 @@ describe('a client that can do little', () => {
   });
 
   it('may show a text that was never saved', async () => {
-    const uri = await client.openUnsaved('untitled:Untitled-1', 'module M\n  Pmx 400 W\n');
-    await client.said(uri, has('property/unknown'));
-    await client.close(uri);
-    await client.said(uri, nothing);
+    const uri = await served.client.openUnsaved('untitled:Untitled-1', 'module M\n  Pmx 400 W\n');
+    await served.client.said(uri, has('property/unknown'));
+    await served.client.close(uri);
+    await served.client.said(uri, nothing);
   });
 });

@@ -23,25 +23,12 @@ import {
   SignatureHelpRequest,
   WorkspaceSymbolRequest,
 } from 'vscode-languageserver-protocol/node';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { everyField } from '../hostile/everyField.js';
 import { payloads } from '../hostile/payloads.js';
-import { buildBesideDemo, Client } from './client.js';
+import { serveBesideDemo } from './served.js';
 
-let built: ReturnType<typeof buildBesideDemo>;
-let client: Client;
-
-beforeAll(async () => {
-  built = buildBesideDemo();
-  client = await Client.start(built);
-}, 60_000);
-
-afterAll(async () => {
-  expect(await client.end()).toBe(0);
-  expect(client.strayOutput()).toBe('');
-  expect(client.complaints).toBe('');
-  built.remove();
-});
+const served = serveBesideDemo();
 
 /** Asks everything at a place; a request that is refused answers why, which is an answer too. */
 async function askAll(uri: string, line: number, character: number): Promise<unknown[]> {
@@ -49,7 +36,7 @@ async function askAll(uri: string, line: number, character: number): Promise<unk
   const position = { line, character };
   const place = { textDocument, position };
   const range = { start: position, end: position };
-  const { connection } = client;
+  const { connection } = served.client;
   const asked = [
     connection.sendRequest(HoverRequest.type, place),
     connection.sendRequest(CompletionRequest.type, place),
@@ -71,7 +58,7 @@ async function askOfWhole(uri: string, lines: number): Promise<unknown[]> {
   const textDocument = { uri };
   const range = { start: { line: 0, character: 0 }, end: { line: lines, character: 0 } };
   const options = { tabSize: 2, insertSpaces: true };
-  const { connection } = client;
+  const { connection } = served.client;
   return Promise.all([
     connection.sendRequest(DocumentSymbolRequest.type, { textDocument }),
     connection.sendRequest(SemanticTokensRequest.type, { textDocument }),
@@ -85,11 +72,11 @@ async function askOfWhole(uri: string, lines: number): Promise<unknown[]> {
 
 describe.each(Object.entries(payloads))('%s in each text', (name, text) => {
   it('is answered at every line, and leads nowhere', async () => {
-    const folder = path.join(built.folder, `hostile-${Object.keys(payloads).indexOf(name)}`);
+    const folder = path.join(served.folder, `hostile-${Object.keys(payloads).indexOf(name)}`);
     mkdirSync(folder);
     const { files, root } = everyField(text);
     for (const [file, content] of Object.entries(files)) writeFileSync(path.join(folder, file), content);
-    const uri = await client.open(path.join(folder, root.replace(/\p{Cs}/gu, '\ufffd')), files[root]);
+    const uri = await served.client.open(path.join(folder, root.replace(/\p{Cs}/gu, '\ufffd')), files[root]);
     const lines = files[root]!.split('\n');
     const links = (await askOfWhole(uri, lines.length))[2] as readonly { target?: string }[] | null;
     for (const { target } of links ?? []) expect(target).toMatch(/^file:/);
@@ -98,7 +85,7 @@ describe.each(Object.entries(payloads))('%s in each text', (name, text) => {
       for (const character of [2, content.indexOf('"') + 1])
         expect(await askAll(uri, line, character)).toHaveLength(10);
     }
-    await client.close(uri);
+    await served.client.close(uri);
   });
 });
 
@@ -124,12 +111,12 @@ describe('a text that is not what it seems', () => {
     ['an include of itself', 'include "odd.sweepbook"\n'],
     ['lines that end in every way', 'campaign c\r\nnote S "a"\rnote S "b"\n\u2028note S "c"'],
   ])('%s', async (_name, text) => {
-    const uri = await client.open(path.join(built.folder, 'odd.sweepbook'), text);
+    const uri = await served.client.open(path.join(served.folder, 'odd.sweepbook'), text);
     expect(await askOfWhole(uri, text.split('\n').length)).toHaveLength(7);
     const lines = text.split('\n').slice(0, 5);
     for (const line of lines.keys())
       for (const character of [0, 3, 12, 1e6]) expect(await askAll(uri, line, character)).toHaveLength(10);
     expect(await askAll(uri, 1e9, 0)).toHaveLength(10);
-    await client.close(uri);
+    await served.client.close(uri);
   });
 });
